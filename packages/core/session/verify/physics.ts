@@ -1,7 +1,7 @@
 import { standardGravity } from "../../base/constants.ts";
 import { numbersInWords } from "../../base/number-words.ts";
 import { lengthOf } from "../../base/vector.ts";
-import { thingFlightsOf } from "../../faults/weight/hang-time/thing-flights.ts";
+import { thingFlightsOf } from "../../faults/shared/things/flights.ts";
 import { flightsOf } from "../../motion/body/flight.ts";
 import { limbOfFoot } from "../../motion/ground/all-limbs.ts";
 import { groundOf } from "../../motion/ground/contact.ts";

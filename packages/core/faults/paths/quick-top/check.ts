@@ -15,6 +15,7 @@ import { gridOf } from "../../../time/grid.ts";
 import { causesOf, keysFault } from "../../cause.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { handledOf } from "../../shared/things/handled.ts";
 import { type Top, topAt, topsOf } from "./tops.ts";
 
 /** With numbers in working units. */
@@ -90,7 +91,7 @@ export const quickTop = defineCheck({
     "a part that is in a contact at its top, or struck there",
     "figures with propulsors (wings, or declared ones), whose beat carries them",
     "a rise and fall of fewer than six frames, and one that is at its top for more than a third of a second",
-    "hands on which the body walks",
+    "hands on which the body walks, and one that lets a thing fly at its top: it throws",
     "poses held on twos, and step keys that cut at the top",
   ],
   limits: [
@@ -151,6 +152,7 @@ function findingsOn(study: Study, figure: number, node: number, values: Values):
   const { shortest, longest } = values;
   const cuts = cutsOf(study, node);
   const contact = nodeContactAt(study, node);
+  const thrown = handledOf(study).flatMap(({ hand, at, isCatch }) => (hand === node && !isCatch ? [at] : []));
   const found: QuickTopFinding[] = [];
   for (const { top, isFlight } of judgedTops(study, figure, node, height, values.height)) {
     const ratio = top.upper / top.middle;
@@ -161,6 +163,10 @@ function findingsOn(study: Study, figure: number, node: number, values: Values):
     if (isCutBetween(cuts, lo, hi)) continue;
     if (contact[top.at] === 1) {
       excused(node, top.at, top.at, "the part is in a contact at its top");
+      continue;
+    }
+    if (thrown.some((at) => at >= top.upperFrom - 1 && at <= top.upperTo + 1)) {
+      excused(node, top.at, top.at, "the hand throws a thing there, and is quick for it");
       continue;
     }
     found.push(findingOf(study, figure, node, top, { lo, hi, ratio, least, isFlight }, height));

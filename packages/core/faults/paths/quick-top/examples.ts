@@ -1,3 +1,4 @@
+import { withBall } from "../../props/shared/held-motions.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
 import { bipedDocument, everyFrame, onTwos } from "../../shared/examples/motions.ts";
@@ -14,10 +15,10 @@ const swung = (t: number) => (1 + Math.cos(Math.PI * t)) / 2;
 /** A little slower at the top: 0.75 of the height are left after 0.3 of the time, 0.25 after 0.8 of it. */
 const hardly = (t: number) =>
   t < 0.3 ? 1 - (0.25 * t) / 0.3 : t < 0.8 ? 0.75 - (t - 0.3) : 0.25 * (1 - (t - 0.8) / 0.2);
-const waving = (shape: (t: number) => number) => () =>
-  bipedDocument({
-    "upper_arm_l rotation.z": everyFrame(1, 49, (frame) => turnTo(height(shape)(frame))),
-  });
+const wave = (shape: (t: number) => number) => ({
+  "upper_arm_l rotation.z": everyFrame(1, 49, (frame) => turnTo(height(shape)(frame))),
+});
+const waving = (shape: (t: number) => number) => () => bipedDocument(wave(shape));
 
 export const quickTopExamples = defineExamples(quickTop, {
   faulty: [
@@ -53,6 +54,11 @@ export const quickTopExamples = defineExamples(quickTop, {
       title: "a hand that strikes a bell, which is declared",
       motion: () => ({ ...waving(even)(), contacts: [{ node: "hand_l", with: "bell", frames: [25, 25] }] }),
       unexcused: waving(even),
+    },
+    {
+      title: "a hand that throws a ball at its top",
+      motion: () => withBall(wave(even), [1, 25]),
+      unexcused: () => withBall(wave(even), [1, 48]),
     },
     {
       title: "a small wave",

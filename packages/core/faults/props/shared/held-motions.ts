@@ -1,3 +1,4 @@
+import { standardGravity } from "../../../base/constants.ts";
 import { rotated } from "../../../base/quaternion.ts";
 import { plus, type Vector } from "../../../base/vector.ts";
 import type { Shot } from "../../../document/model.ts";
@@ -76,3 +77,20 @@ export const swing: Curves = {
   "upper_arm_l rotation.y": everyFrame(1, 60, eased(8, 40, 0, -70)),
   "forearm_l rotation.y": everyFrame(1, 60, eased(12, 44, 0, -25)),
 };
+
+/**
+ * The biped over frames 1 to 48 with a ball that lies over its left hand for as long as that has it, and flies under gravity
+ * before or after.
+ * @param has first and last frame in the hand
+ */
+export function withBall(curves: Curves, has: readonly [number, number], flies = true): CurveDocument {
+  return holdingDocument(curves, [1, 48], {
+    node: "ball",
+    shapes: [{ kind: "sphere", radius: 0.05 }],
+    path: (frame, hand) => {
+      const held = Math.min(has[1], Math.max(has[0], frame));
+      const time = flies ? Math.abs(frame - held) / 24 : 0;
+      return plus(hand.at(held), [0, 0.06 + 6 * time - (standardGravity / 2) * time * time, 1.5 * time]);
+    },
+  });
+}

@@ -19,6 +19,7 @@ export const hardStart = defineCheck({
     "a part that is near its place of rest again within three poses: a pop",
     "a contact of the part's limb that begins or ends there (it is released), but none of hips, spine or chest, which rise out of a seat",
     "an impact of the whole body: it is struck",
+    "an arm whose hand catches a thing that flies: the thing sets it going",
     "a freeze by a step key that ends",
     "the start of the range",
   ],

@@ -1,3 +1,4 @@
+import { withBall } from "../../props/shared/held-motions.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { rekeyed } from "../../shared/examples/keying.ts";
 import {
@@ -155,6 +156,11 @@ export const hardStartExamples = defineExamples(hardStart, {
       title: "an arm whose hand lets go of something there",
       motion: () => bipedDocument(raised(20), { more: { contacts: [{ node: "hand_l", frames: [1, 20] }] } }),
       unexcused: () => bipedDocument(raised(20)),
+    },
+    {
+      title: "an arm whose hand catches a ball that flies",
+      motion: () => withBall(raised(20), [20, 48]),
+      unexcused: () => withBall(raised(20), [20, 48], false),
     },
     {
       title: "an arm that is thrown up by a landing",

@@ -77,6 +77,7 @@ export const lateReach = defineCheck({
   fix: "Move the breakdown of the reach some frames earlier, so that the limb eases into its place.",
   notAFault: [
     "catching a fall: a foot or hand on which the body comes down from the air",
+    "a hand that catches a thing that flies: it goes along with it where they meet",
     "a reach that is quick all the way, in under six frames",
     "a cut by step keys, and poses on twos",
     "a limb that moves as the shot begins",

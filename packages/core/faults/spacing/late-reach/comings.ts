@@ -11,6 +11,7 @@ import { onTwosOf } from "../../../motion/path/held.ts";
 import { limbPathOf } from "../../../motion/path/pace.ts";
 import { limbCarrierOf } from "../../../rig/limb-carrier.ts";
 import { gridOf } from "../../../time/grid.ts";
+import { handledOf } from "../../shared/things/handled.ts";
 
 /** The end of a limb that comes to a contact: when it sets out from where it was farthest off, and when it is there. */
 export interface Coming {
@@ -52,8 +53,14 @@ export function comingsOf(study: Study, figure: number): Coming[] {
     }
     found.push(coming);
   }
-  for (const { hand, from, figure: owner } of gripsOf(study)) {
+  const caught = handledOf(study).filter(({ isCatch }) => isCatch);
+  for (const { hand, thing, from, figure: owner } of gripsOf(study)) {
     if (owner !== figure || from <= 0 || from >= count - 1) continue;
+    const catches = caught.some((one) => one.hand === hand && one.thing === thing && one.from === from);
+    if (catches) {
+      excused(hand, Math.max(0, from - 1), from, "it catches a thing that flies, and goes along with it");
+      continue;
+    }
     const coming = comingTo(study, hand, 0, from);
     if (coming !== null) found.push(coming);
   }

@@ -1,4 +1,5 @@
 import type { Channel } from "../../../document/model.ts";
+import { withBall } from "../../props/shared/held-motions.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { onEveryFrame, valueIn } from "../../shared/examples/keying.ts";
 import {
@@ -44,6 +45,20 @@ const ring =
       { more },
     );
 const bell = { contacts: [{ node: "hand_l", with: "bell", frames: [30, 48] as [number, number] }] };
+
+/** An arm that comes up late to a ball, and goes down with it. */
+const caught = (flies: boolean) => () =>
+  withBall(
+    {
+      "upper_arm_l rotation.z": everyFrame(
+        1,
+        48,
+        (frame) => -70 + 80 * hurried(14, 30, 4)(frame) - 20 * eased(31, 46, 0, 1)(frame),
+      ),
+    },
+    [30, 48],
+    flies,
+  );
 
 /** Share of a way that a reach at some power of time has left three of 16 frames before its end. */
 const left = (power: number) => 1 - (13 / 16) ** power;
@@ -97,6 +112,11 @@ export const lateReachExamples = defineExamples(lateReach, {
       title: "an arm that swings up and touches nothing",
       motion: ring(hurried(14, 30, 4), {}),
       unexcused: ring(hurried(14, 30, 4)),
+    },
+    {
+      title: "a hand that catches a ball that flies, and gives with it",
+      motion: caught(true),
+      unexcused: caught(false),
     },
     {
       title: "an arm on twos",

@@ -13,7 +13,7 @@ import { distanceIn, isSeenInWorld, paceFault } from "./motion-frame.ts";
 import { ownFindings, type PacedFinding } from "./own-findings.ts";
 import { allMotionsOf, levelMotionsOf, type Motion, placeOf, type Steps } from "./paces.ts";
 import { movesByPeak, restBeyond, type SharpEnd, sharpEnd, timeOfEnd } from "./sharp-ends.ts";
-import { isStruck, isTouched, softParts, standsNear } from "./touch.ts";
+import { isHit, isStruck, isTouched, softParts, standsNear } from "./touch.ts";
 
 /** With numbers in working units. */
 export interface HardEndFinding extends PacedFinding {
@@ -260,6 +260,7 @@ function findingOf(
   const isCarried = motion.carrier !== undefined;
   const [since, until] = direction < 0 ? [place.from, ends] : [begins, place.to];
   if (isTouched(study, node, since, until, motion.kind, softParts)) return null;
+  if (direction > 0 && isHit(study, node, since, until)) return null;
   // What swings on a body is stopped against it as hard as the body itself is.
   if (isCarried && isStruck(study, node, since, until)) return null;
   if (isCarried) {

@@ -13,6 +13,7 @@ import { isOnLimbTo, limbCarrierOf } from "../../../rig/limb-carrier.ts";
 import { chainTopsOf, isAbove, rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
+import { handledOf } from "../../shared/things/handled.ts";
 
 /**
  * A limb touches what its end touches: a knee answers to its foot and to its toes, and so does the thigh, but hips do
@@ -131,6 +132,16 @@ export function isStruck(study: Study, node: number, from: number, to: number): 
       .subarray(from, to + 1)
       .includes(1);
   if (isSo) excused(node, from, to, "the whole body has an impact there");
+  return isSo;
+}
+
+/** Whether a hand of the node's limb catches a thing that flies between two samples: what it carries sets the arm going. */
+export function isHit(study: Study, node: number, from: number, to: number): boolean {
+  const reach = Math.round((slack * gridOf(study).rate) / referenceRate);
+  const isSo = handledOf(study).some(
+    ({ hand, at, isCatch }) => isCatch && meets(at, from, to, reach) && sameLimb(study, node, hand),
+  );
+  if (isSo) excused(node, from, to, "its hand catches a thing that flies");
   return isSo;
 }
 

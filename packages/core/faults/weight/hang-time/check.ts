@@ -96,7 +96,7 @@ export const hangTime = defineCheck({
     "A body that hangs on, or is carried by, something that is not declared is taken to fly where its centre of mass falls.",
     "The centre of mass is that of an average body; clothes and props have no mass.",
     "Air is left out: a feather, a sheet of paper or a balloon that is let go is told to fall like a stone.",
-    "A thing that hangs on a string that is not there, or rolls down a slope that is not declared, is taken to fly.",
+    "A thing that hangs on a string that is not there, or rolls down a slope that is not declared, is taken to fly. Notes on things are minor at most.",
   ],
   sources: [
     "Standard gravity 9.80665 m/s²: CGPM 1901",

@@ -13,8 +13,8 @@ import { retimed } from "../../shared/keying/retime.ts";
 import { type Track, tracksOf } from "../../shared/keying/track.ts";
 import { inFreeFall } from "../../shared/posing/free-fall.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
+import { type ThingFlight, thingFlightsOf } from "../../shared/things/flights.ts";
 import { hangTime } from "./check.ts";
-import { type ThingFlight, thingFlightsOf } from "./thing-flights.ts";
 
 export const hangTimeFix = defineFix(hangTime, {
   what: "Gives a flight the frames that its heights take, or its heights the parabola that its frames take; lets the body travel evenly in the air. A thing falls under gravity between the ends of its flight.",

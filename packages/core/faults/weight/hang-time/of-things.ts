@@ -3,9 +3,9 @@ import type { Study } from "../../../base/study.ts";
 import { fitParabola } from "../../../motion/body/parabola.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
+import { type ThingFlight, thingFlightsOf } from "../../shared/things/flights.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import type { HangTimeFinding } from "./finding.ts";
-import { type ThingFlight, thingFlightsOf } from "./thing-flights.ts";
 
 /** Slower than this nothing falls in air, in g: the thing goes as if on a wire, and no number of frames makes that a fall. */
 const leastFall = 0.1;
@@ -41,8 +41,9 @@ export function thingFindings(
     });
 }
 
+/** Where it is. Of strings and of the air, which carry things as they carry no body, nothing is known: it is minor at most. */
 function placeOf({ thing, figure, from, to }: ThingFlight) {
-  return { node: thing, figure, from, to };
+  return { node: thing, figure, from, to, ceiling: "minor" as const };
 }
 
 function gravityOfThing(

@@ -9,7 +9,7 @@ import { worldOf } from "../../../rig/pose.ts";
 import { type Prop, propsOf } from "../../../rig/props.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
-import { byBody, touchedAt, untouched } from "../../shared/things/touched.ts";
+import { byBody, touchedAt, untouched } from "./touched.ts";
 
 /** A stretch in which a thing that a body has let go of, or takes next, is in the air. */
 export interface ThingFlight extends Span {
