@@ -186,7 +186,8 @@ function overshootAt(
     excused(node, sample, sample, "what hangs on it keeps its way, and would leave it without it");
     return null;
   }
-  const limit = isHold || isPlanted ? floor : Math.max(floor, values.share * Math.abs(b - a) * perUnit);
+  const allowed = isHold || isPlanted ? 0 : values.share * Math.abs(b - a) * perUnit;
+  const limit = Math.max(floor, allowed);
   return {
     node,
     figure: figureOfNode(study, node),
@@ -194,7 +195,8 @@ function overshootAt(
     to: sample,
     measured: { quantity: "way past the keys", value: seen, unit: "m" },
     expected: { max: limit, unit: "m", source: settings[isPlanted ? "floor" : "free"].source },
-    excess: seen / limit,
+    // A hold may drift as far as `free`; one that leaves it weighs by all that is seen.
+    excess: seen / Math.max(Math.min(values.floor, floor), allowed),
     size: Math.min(seen, 0.1 * statureNear(study, node)),
     numbers: {
       past,
