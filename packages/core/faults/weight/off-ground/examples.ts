@@ -144,36 +144,43 @@ const onToes = (height: number, pitch: number) => (): CurveDocument => {
 
 /**
  * A low animal that stands on the ends of its four legs: their last joints lie on the floor but for 0.1 mm. The one in front on the left is
- * lifted, and comes down again to a height over the floor.
+ * lifted, and comes down again to a height over where it stood. The floor may be declared a little higher than that.
  */
-const onTips = (height: number) => (): CurveDocument => {
-  const corners = [
-    ["fore_l", 0.15, 0.3],
-    ["fore_r", -0.15, 0.3],
-    ["hind_l", 0.15, -0.3],
-    ["hind_r", -0.15, -0.3],
-  ] as const;
-  const nodes: NodeSpec[] = [{ id: "body", translation: [0, 0.3001, 0] }];
-  for (const [id, x, z] of corners) {
-    nodes.push({ id, parent: "body", translation: [x, 0, z] });
-    nodes.push({ id: `${id}_shin`, parent: id, translation: [0, -0.15, 0] });
-    nodes.push({ id: `${id}_tip`, parent: `${id}_shin`, translation: [0, -0.15, 0] });
-  }
-  const limbs = corners.map(([id]) => ({
-    id: `${id} leg`,
-    kind: "leg" as const,
-    nodes: [id, `${id}_shin`, `${id}_tip`],
-  }));
-  const up = (frame: number) => eased(16, 22, 0, 0.15)(frame) - eased(24, 30, 0, 0.15 - height)(frame);
-  // Two bones of one length that fold alike take their end straight up.
-  const fold = (frame: number) => degrees * Math.acos(1 - up(frame) / 0.3);
-  const curves = {
-    "fore_l rotation.x": everyFrame(1, 48, fold),
-    "fore_l_shin rotation.x": everyFrame(1, 48, (frame) => -2 * fold(frame)),
+const onTips =
+  (height: number, floor = 0) =>
+  (): CurveDocument => {
+    const corners = [
+      ["fore_l", 0.15, 0.3],
+      ["fore_r", -0.15, 0.3],
+      ["hind_l", 0.15, -0.3],
+      ["hind_r", -0.15, -0.3],
+    ] as const;
+    const nodes: NodeSpec[] = [{ id: "body", translation: [0, 0.3001, 0] }];
+    for (const [id, x, z] of corners) {
+      nodes.push({ id, parent: "body", translation: [x, 0, z] });
+      nodes.push({ id: `${id}_shin`, parent: id, translation: [0, -0.15, 0] });
+      nodes.push({ id: `${id}_tip`, parent: `${id}_shin`, translation: [0, -0.15, 0] });
+    }
+    const limbs = corners.map(([id]) => ({
+      id: `${id} leg`,
+      kind: "leg" as const,
+      nodes: [id, `${id}_shin`, `${id}_tip`],
+    }));
+    const up = (frame: number) => eased(16, 22, 0, 0.15)(frame) - eased(24, 30, 0, 0.15 - height)(frame);
+    // Two bones of one length that fold alike take their end straight up.
+    const fold = (frame: number) => degrees * Math.acos(1 - up(frame) / 0.3);
+    const curves = {
+      "fore_l rotation.x": everyFrame(1, 48, fold),
+      "fore_l_shin rotation.x": everyFrame(1, 48, (frame) => -2 * fold(frame)),
+      // Over a floor that tells how a sole lies, it is kept level.
+      ...(floor > 0 && { "fore_l_tip rotation.x": everyFrame(1, 48, fold) }),
+    };
+    const surfaces = [{ id: "floor", normal: [0, 1, 0] as [number, number, number], height: floor }];
+    return documentOf(nodes, curves, {
+      range: [1, 48],
+      more: { figures: [{ id: "body", limbs }], surfaces },
+    });
   };
-  const surfaces = [{ id: "floor", normal: [0, 1, 0] as [number, number, number], height: 0 }];
-  return documentOf(nodes, curves, { range: [1, 48], more: { figures: [{ id: "body", limbs }], surfaces } });
-};
 
 function curvesWithout(document: CurveDocument, gone: RegExp): Curves {
   const kept = document.curves.filter(({ node }) => !gone.test(node));
@@ -295,6 +302,20 @@ export const offGroundExamples = defineExamples(offGround, {
           { node: "fore_l_shin", channel: "rotation.x" },
         ],
         measured: 0.03,
+      },
+    },
+    {
+      title: "the tip of a leg that is kept level, over a floor that lies 2 mm higher than its legs stand",
+      motion: onTips(0.03, 0.002),
+      right: onTips(0, 0.002),
+      note: {
+        node: "fore_l_tip",
+        frames: [30, 48],
+        key: [
+          { node: "fore_l", channel: "rotation.x" },
+          { node: "fore_l_shin", channel: "rotation.x" },
+        ],
+        measured: 0.028,
       },
     },
   ],

@@ -3,7 +3,7 @@ import { bytes } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { groundDemandOf } from "../../../motion/body/ground-demand.ts";
-import { nodeContactAt } from "../../../motion/ground/contact.ts";
+import { contactsOf, nodeContactAt } from "../../../motion/ground/contact.ts";
 import { besideShare, standingSpeedOf } from "../../../motion/ground/foot.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
@@ -14,7 +14,7 @@ import { bodySupportAt } from "../../../motion/ground/support.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { heldOf } from "../../../motion/path/held.ts";
-import { statureOf } from "../../../rig/body.ts";
+import { figureOfNode, statureOf } from "../../../rig/body.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { lengthShare } from "../../../rig/proportions.ts";
@@ -184,12 +184,24 @@ function flatnessOf(
   // Without a plant no sole is known, and whether it is tilted cannot be told.
   if (sole === joint) return () => true;
   const least = leastSole * stature;
+  const up = standsUnder(study, ankle, joint, sole) ? -1 : 1;
   return (i) => {
     const k = 3 * i;
     const x = joint[k] - sole[k];
     const y = joint[k + 1] - sole[k + 1];
     const z = joint[k + 2] - sole[k + 2];
     const thick = lengthOf(x, y, z);
-    return thick < least || x * nx + y * ny + z * nz >= flatCosine * thick;
+    return thick < least || up * (x * nx + y * ny + z * nz) >= flatCosine * thick;
   };
+}
+
+/** Whether a joint stands lower than what it stands on: where only other feet tell where the ground is, it may be a little over it. */
+function standsUnder(study: Study, node: number, joint: Float64Array, sole: Float64Array): boolean {
+  const stand = contactsOf(study, figureOfNode(study, node)).find((contact) => contact.node === node);
+  if (stand === undefined) return false;
+  const k = 3 * ((stand.from + stand.to) >> 1);
+  const [nx, ny, nz] = stand.surface.normal;
+  return (
+    nx * (joint[k] - sole[k]) + ny * (joint[k + 1] - sole[k + 1]) + nz * (joint[k + 2] - sole[k + 2]) < 0
+  );
 }
