@@ -17,6 +17,7 @@ import { causesOf, keysFault } from "../../cause.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { belowCarrier } from "../shared/motion-frame.ts";
+import { ofBodies } from "./body.ts";
 import { type Apart, apartIn, apartInWorld, framesIn, type Part, partsOf, stayAround } from "./part.ts";
 import { type Shown, type Stay, shownPoses } from "./shown.ts";
 
@@ -29,8 +30,9 @@ export interface ShortPoseFinding extends Finding {
     readonly carrier: number;
     /** 1 for a head, whose turn tells. */
     readonly turns: number;
-    /** 1 for a pose that step keys hold. */
+    /** 1 for a pose that step keys hold, and for one that hips and more parts than one are in. */
     readonly drawn: number;
+    readonly body: number;
   };
   readonly shown: Shown;
 }
@@ -108,7 +110,7 @@ export const shortPose = defineCheck({
   what: "A hand or a head goes to a pose, and leaves it before anybody can have read it.",
   why: "A pose speaks while it stands. One that is gone as it comes is seen as a swing, and what it was to tell is lost.",
   computes:
-    "Steps of each hand against what carries its arm, and turns of the head against what carries the neck. A move is a stretch of them around a peak, over a fifth of it. Between two moves, at its slowest, the part is in a pose. It is in it for as long as it stays within 1.9°, of a hand over the length of its arm, of where it is there. That is to be six frames, or four where one of the two moves is less than twice the least. The least is 0.08 body heights, or 15° of the head, from pose to pose. Told is what stays in a pose for six frames before the first move, and behind the second. The part goes the least in the world as well. In blocked work, a pose that step keys hold is to stand for four frames, as those beside it do.",
+    "Steps of each hand against what carries its arm, and turns of the head against what carries the neck. A move is a stretch of them around a peak, over a fifth of it. Between two moves, at its slowest, the part is in a pose. It is in it for as long as it stays within 1.9°, of a hand over the length of its arm, of where it is there. That is to be six frames, or four where one of the two moves is less than twice the least. The least is 0.08 body heights, or 15° of the head, from pose to pose. Told is what stays in a pose for six frames before the first move, and behind the second. The part goes the least in the world as well. In blocked work, a pose that step keys hold is to stand for four frames, as those beside it do. Where the hips and two of these parts are in it on the same frames, it is told as one of the body.",
   fix: "Hold the pose for some frames more: leave it later, and take the frames from the hold that follows.",
   notAFault: [
     "a chain of moves: the pose before it, or the one behind it, is as short, as in all that a person does who was recorded",
@@ -124,7 +126,7 @@ export const shortPose = defineCheck({
   ],
   limits: [
     "What a pose tells is not known: a swing that means nothing, between two holds, is taken for one.",
-    "Poses of the whole body and of legs are not looked at.",
+    "Poses of legs are not looked at, nor those of a whole body but by its hands and head in blocked work.",
   ],
   sources: [
     "Common practice: four frames for a beat, six for a pose that tells something",
@@ -142,12 +144,16 @@ export const shortPose = defineCheck({
     twos: { off: true, why: "A pose of two drawings stands for four frames, and its eases tell no more." },
   },
   find: (study, figure, values) =>
-    partsOf(study, figure, values.same).flatMap((part) => findingsOn(study, figure, part, values)),
+    ofBodies(
+      study,
+      figure,
+      partsOf(study, figure, values.same).flatMap((part) => findingsOn(study, figure, part, values)),
+    ),
   word({ numbers, from, to }, words) {
-    const { stands, needed, turns } = numbers;
+    const { stands, needed, turns, body } = numbers;
     const more = needed - stands;
     return {
-      message: `${words.part} ${turns === 1 ? "turns" : "goes"} to a pose and leaves it again in ${words.span(from, to)}: it stands for ${words.frames(stands)}, where such a pose is read in ${words.frames(needed)}`,
+      message: `${body === 1 ? "the body" : words.part} ${turns > body ? "turns" : "goes"} to a pose and leaves it again in ${words.span(from, to)}: it stands for ${words.frames(stands)}, where such a pose is read in ${words.frames(needed)}`,
       suggestion: `hold the pose ${words.frames(more)} longer, and take them from the hold behind it`,
     };
   },
@@ -287,7 +293,7 @@ function findingOf(
     expected: { min: needed, unit: "frames", source: settings.reading.source },
     excess: needed / Math.max(stands, needed / 4),
     size: (1 - stands / needed) * 0.25 * way * (turns ? farReachOf(study, node) : 1),
-    numbers: { stands, needed, carrier, turns: turns ? 1 : 0, drawn: drawn ? 1 : 0 },
+    numbers: { stands, needed, carrier, turns: turns ? 1 : 0, drawn: drawn ? 1 : 0, body: 0 },
     shown,
     fault: causeOf(study, part, [Math.floor(stay.to), shown.out], {
       kind: turns ? "orientation" : "position",

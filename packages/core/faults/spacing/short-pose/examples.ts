@@ -2,6 +2,7 @@ import { defineExamples } from "../../shared/examples/example.ts";
 import { onEveryFrame, valueIn } from "../../shared/examples/keying.ts";
 import {
   bipedDocument,
+  type Curves,
   type DocumentOptions,
   eased,
   everyFrame,
@@ -47,6 +48,20 @@ const posed = (keys: StepKeys) => () =>
       keys: keys.map(([frame, up]) => [frame, -70 + 80 * up]),
     },
   });
+
+/** A body that starts, in poses that step keys hold: both arms, the head, and the hips, which rise. */
+const started = (keys: StepKeys) => () => {
+  const course = (from: number, by: number): Curves[string] => ({
+    interpolation: "step",
+    keys: keys.map(([frame, up]) => [frame, from + by * up]),
+  });
+  return bipedDocument({
+    "hips translation.y": course(0.9, 0.05),
+    "upper_arm_l rotation.z": course(-70, 80),
+    "upper_arm_r rotation.z": course(70, -60),
+    "head rotation.x": course(20, -40),
+  });
+};
 
 /** A chest that turns aside and back, and a head that looks where it looked. */
 const turnedUnder = (looks: number) => () =>
@@ -116,8 +131,38 @@ export const shortPoseExamples = defineExamples(shortPose, {
         measured: 2,
       },
     },
+    {
+      title: "a body that starts, for two frames of blocked work: one note, of arms, head and hips",
+      motion: started([
+        [1, 0],
+        [24, 1],
+        [26, 0.4],
+        [60, 0],
+      ]),
+      right: started([
+        [1, 0],
+        [24, 1],
+        [32, 0.4],
+        [60, 0],
+      ]),
+      note: {
+        node: "hand_l",
+        frames: [24, 25],
+        key: { node: "upper_arm_l", channel: "rotation.z", frame: 26 },
+        measured: 2,
+      },
+    },
   ],
   silent: [
+    {
+      title: "a body that starts in blocked work, and stands so for eight frames",
+      motion: started([
+        [1, 0],
+        [24, 1],
+        [32, 0.4],
+        [60, 0],
+      ]),
+    },
     { title: "an arm that stands in its pose for eight frames", motion: raised(twoMoves(6)) },
     {
       title: "a pose in a chain of moves",

@@ -1,11 +1,12 @@
 import type { KeyEdit } from "../../../document/edit.ts";
+import { figuresOf } from "../../../rig/body.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import type { Warp } from "../../shared/keying/courses.ts";
 import { retimed, retimedInPlace } from "../../shared/keying/retime.ts";
-import { turnTracksOf } from "../../shared/keying/track.ts";
+import { tracksOf, turnTracksOf } from "../../shared/keying/track.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { type ShortPoseFinding, shortPose } from "./check.ts";
 
@@ -14,13 +15,14 @@ export const shortPoseFix = defineFix(shortPose, {
   title: ({ node, frames }) => `hold the pose of ${node ?? "the part"} at frame ${frames[0]} longer`,
   *propose(subject) {
     const { study, shot, node, finding } = subject;
-    const { stands, needed, carrier, drawn } = finding.numbers;
+    const { stands, needed, carrier, drawn, body } = finding.numbers;
     if (node < 0 || carrier < 0) return;
     const rig = rigOf(study);
     const joints = chainOf(rig, node).filter((joint) => joint !== carrier && isAbove(rig, carrier, joint));
     const missing = Math.ceil(needed - stands);
     if (drawn === 1) {
-      yield* keptAndPlain(subject, shot, switchedLater(subject, joints, missing));
+      const moved = body === 1 ? figuresOf(study)[finding.figure].nodes : joints;
+      yield* keptAndPlain(subject, shot, switchedLater(subject, moved, missing));
       return;
     }
     for (const by of [missing, missing + 1]) {
@@ -47,7 +49,7 @@ function switchedLater(
   const { frames, step } = gridOf(study);
   const frame = frames[finding.shown.out];
   return joints.flatMap((joint) =>
-    turnTracksOf(study, joint).flatMap(({ id: node, channel, curve }) =>
+    tracksOf(study, joint).flatMap(({ id: node, channel, curve }) =>
       curve?.frames.includes(frame) === true
         ? [{ kind: "move", node, channel, frame, toFrame: frame + by * step }]
         : [],
