@@ -3,7 +3,7 @@ import { range } from "../shared/geometry.ts";
 import { axisAndAngle, inFrame, twistRange, twists } from "../shared/twist.ts";
 
 /**
- * The most that pelvis, chest and head turn against each other, in the frames that are marked, about the axis of the
+ * The most that pelvis, chest and head turn against each other, or head and chest where a head rides on its chest, in the frames that are marked, about the axis of the
  * chest's turn; over what the chest's speed changes by there.
  */
 export const recompute: Recompute = (note, shot) => {
@@ -18,7 +18,9 @@ export const recompute: Recompute = (note, shot) => {
       shot.turnIn(node, carrier, from),
       inFrame(shot.turn(carrier, from), axis),
     );
-  const bend = Math.max(against(chest, hips), against(head, chest), against(head, hips));
+  const bend = note.measured.quantity.includes("between head and chest")
+    ? against(head, chest)
+    : Math.max(against(chest, hips), against(head, chest), against(head, hips));
   const course = twists(
     samples.map((i) => shot.turn(chest, i)),
     shot.turn(chest, from),

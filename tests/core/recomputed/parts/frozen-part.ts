@@ -21,13 +21,14 @@ function jointsOf(note: Note, shot: Sampled): number[] {
   return [first, ...outer.slice(inner + 1).map((name) => shot.part(first, `${side}${name}`))];
 }
 
-/** Frames of the note in which none of its joints turns by 0.25° a second. */
+/** Frames of the note in which none of its joints turns by 0.25° a second; of an arm, by 2.5°. */
 function stillPart(note: Note, shot: Sampled): number {
   const joints = jointsOf(note, shot);
+  const limit = shot.partOf(joints[0]) === "head" ? 0.25 : 2.5;
   const [from, to] = shot.spanOf(note);
   return range(from + 1, to).filter((i) =>
     joints.every(
-      (node) => toDegrees(angleBetween(own(shot, node, i - 1), own(shot, node, i))) * shot.rate < 0.25,
+      (node) => toDegrees(angleBetween(own(shot, node, i - 1), own(shot, node, i))) * shot.rate < limit,
     ),
   ).length;
 }

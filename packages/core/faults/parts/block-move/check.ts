@@ -25,6 +25,8 @@ export interface BlockMoveFinding extends Finding {
     readonly bend: number;
     readonly offset: number;
     readonly amount: number;
+    /** 1 where the hips go another way, and the head alone rides on the chest. */
+    readonly rides: 0 | 1;
   };
   /** Who starts the turn and who follows. */
   readonly order: Order;
@@ -62,6 +64,14 @@ const settings = {
 const twisted = 0.15;
 const longTurn = inRadians(60);
 
+/**
+ * Turn of the chest, radians (30°), from which on a head is to have a time of its own in it: in smaller ones the eyes turn
+ * alone (from memory).
+ */
+const headTurn = inRadians(30);
+/** Share of the time that is asked for between all three by which the head has to be before the chest, or after it (our choice). */
+const headShare = 0.5;
+
 /** Pelvis, chest and head turn as one piece. */
 export const blockMove = defineCheck({
   name: "block-move",
@@ -71,10 +81,10 @@ export const blockMove = defineCheck({
   ceiling: "major",
   hangsOn: ["body"],
   notBefore: "splining",
-  what: "Pelvis, chest and head turn as one piece.",
+  what: "Pelvis, chest and head turn as one piece, or the head rides on the chest.",
   why: "A spine bends: one part leads and the others follow. Turning all at once reads as a statue on a turntable.",
   computes:
-    "Over each turn of the chest by more than 15° in the world: how far pelvis, chest and head turn against each other about the axis of that turn. It is judged, and marked, while the chest makes its part from 5 % to 95 %. A turn that eases to a fifth of its speed, and goes on into another one, ends there; it is judged whole, as the lull may hold its lead. Divided by what the chest's speed changes there, that is the time by which one of them is before another. A twist that stays as it is all through the turn is no lead. A nod or a sway during the turn is no lead. Two frames are asked for. In a very quick turn 15 % of it are enough, and never more than 9°. The note tells in which order eyes, head, trunk, hips and feet start to turn.",
+    "Over each turn of the chest by more than 15° in the world: how far pelvis, chest and head turn against each other about the axis of that turn. It is judged, and marked, while the chest makes its part from 5 % to 95 %. A turn that eases to a fifth of its speed, and goes on into another one, ends there; it is judged whole, as the lull may hold its lead. Divided by what the chest's speed changes there, that is the time by which one of them is before another. A twist that stays as it is all through the turn is no lead. A nod or a sway during the turn is no lead. Two frames are asked for. In a very quick turn 15 % of it are enough, and never more than 9°. Where the hips are before the chest or after it by so much, head and chest are held against each other. Of a human head half of that is asked in a turn by 30° and more. The note tells in which order eyes, head, trunk, hips and feet start to turn.",
   fix: "Let the head or the pelvis lead by two or three frames and the others follow, each one later.",
   notAFault: [
     "small turns",
@@ -82,10 +92,11 @@ export const blockMove = defineCheck({
     "a cut by step keys from one held pose to the next",
   ],
   limits: [
-    "A body that carries one thing in both hands turns as one with more right: it is a minor note at most.",
+    "A body that carries one thing in both hands turns as one with more right: it is a minor note at most, as is a head that rides on its chest.",
     "A turn of the whole body in the air is a turn of one piece by nature; see flights.",
   ],
   sources: [
+    "Anastasopoulos and others 2009 (abstract): in turns of the body the head starts 0.1 s before the trunk and the feet 0.4 s after it",
     "Common practice: a turn is led by one part and followed by the others along the spine",
     "Waters and others 1993, Ergonomics 36:749 (from memory): the factor for twisting of the lifting equation",
   ],
@@ -103,6 +114,8 @@ export const blockMove = defineCheck({
       excused(-1, 0, gridOf(study).count - 1, "no chest and head are known above the hips");
       return [];
     }
+    // What turns the chest, and what may give a head a time of its own.
+    const riding = (["spine", "chest", "neck", "head"] as const).flatMap((part) => parts.get(part) ?? []);
     const { rate } = gridOf(study);
     const steps = turnsOfOrientations(worldOf(study, chest).orientation);
     const found: BlockMoveFinding[] = [];
@@ -138,34 +151,57 @@ export const blockMove = defineCheck({
       const bend = Math.max(changeOf(chest, root), changeOf(head, chest), changeOf(head, root));
       const lead = bend / speed;
       const least = Math.min(values.lead, (twisted * Math.min(turn, longTurn)) / speed);
-      if (lead >= least) continue;
+      const isBlock = lead < least;
+      const ahead = changeOf(head, chest) / speed;
+      if (!isBlock && !(figure.kind === "human" && turn >= headTurn && ahead < headShare * least)) continue;
       const offset = Math.max(1, Math.round(Math.min(3, (to - from) / 5)));
       found.push({
         node: chest,
         figure: index,
         from: first,
         to: last,
-        measured: { quantity: "frames by which one part is before another", value: lead, unit: "frames" },
-        expected: { min: least, unit: "frames", source: settings.lead.source },
-        excess: 1 + (turn / values.turn - 1) / 2 + (1 - lead / Math.max(least, 1e-6)) / 2,
+        ...(isBlock
+          ? {
+              measured: {
+                quantity: "frames by which one part is before another",
+                value: lead,
+                unit: "frames",
+              },
+              expected: { min: least, unit: "frames", source: settings.lead.source },
+              excess: 1 + (turn / values.turn - 1) / 2 + (1 - lead / Math.max(least, 1e-6)) / 2,
+            }
+          : {
+              seenAt: [head, chest],
+              measured: { quantity: "frames between head and chest", value: ahead, unit: "frames" },
+              expected: { min: headShare * least, unit: "frames", source: settings.lead.source },
+              excess: 1 + (1 - ahead / Math.max(headShare * least, 1e-6)) / 2,
+              ceiling: "minor" as const,
+            }),
         size: turn * farReachOf(study, chest) * 0.25,
         // By so much the chest and the head would stand behind, or before, with the offset that is asked for.
         amiss: turn * farReachOf(study, chest) * Math.min(0.5, offset / Math.max(1, last - first)),
         numbers: {
           turn,
-          bend,
+          bend: isBlock ? bend : changeOf(head, chest),
           offset,
           amount: twisted * Math.min(turn, longTurn),
+          rides: isBlock ? 0 : 1,
         },
         order: turnOrder(study, index, axis, first, last),
         ...(isCarrying(study, index, first, last) && { ceiling: "minor" as const }),
-        fault: { kind: "keys", keys: keysOfNodes(study, [root, chest, head], from, to) },
+        fault: { kind: "keys", keys: keysOfNodes(study, isBlock ? [root, chest, head] : riding, from, to) },
       });
     }
     return found;
   },
   word(finding, words) {
-    const { turn, bend, offset, amount } = finding.numbers;
+    const { turn, bend, offset, amount, rides } = finding.numbers;
+    if (rides === 1) {
+      return {
+        message: `head rides on the chest in a turn of ${words.angle(turn)} in ${words.counted(finding.from, finding.to)}: only ${words.angle(bend)} between them${startsOf(finding.order, words)}`,
+        suggestion: `let the head start ${words.frames(offset)} before the chest, by about ${words.angle(amount)}`,
+      };
+    }
     return {
       message: `hips, chest and head turn ${words.angle(turn)} as one piece in ${words.counted(finding.from, finding.to)}: only ${words.angle(bend)} of bending${startsOf(finding.order, words)}`,
       suggestion: `let the hips start ${words.frames(offset)} sooner and the head ${words.frames(offset)} later, so that the body twists by about ${words.angle(amount)} on the way`,

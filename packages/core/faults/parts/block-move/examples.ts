@@ -67,13 +67,19 @@ export const blockMoveExamples = defineExamples(blockMove, {
     {
       title: "a body that turns 40° and twists by a degree only",
       motion: turning(by(40), by(41)),
-      right: turning(by(40), eased(13, 33, 0, 41)),
+      right: turning(by(40), eased(13, 33, 0, 41), eased(16, 36, 0, 41)),
       note: {
         node: "chest",
         frames: seen,
         key: { node: "hips", channel: "rotation.y" },
         measured: main / (faster * 41),
       },
+    },
+    {
+      title: "a trunk that turns 60° over hips that stand, and whose head rides on it",
+      motion: turning(() => 0, by(60)),
+      right: turning(() => 0, by(60), eased(7, 27, 0, 60)),
+      note: { node: "chest", frames: seen, key: { node: "spine", channel: "rotation.y" }, measured: 0 },
     },
     {
       title: "a body that bows with a stiff back",
@@ -106,10 +112,12 @@ export const blockMoveExamples = defineExamples(blockMove, {
       motion: turning(
         eased(4, 24, 0, 40),
         (frame) => eased(4, 24, 0, 40)(frame) + eased(21, 45, 0, 60)(frame),
+        (frame) => eased(4, 24, 0, 40)(frame) + eased(25, 48, 0, 60)(frame),
       ),
       right: turning(
         eased(4, 24, 0, 40),
         (frame) => eased(7, 27, 0, 40)(frame) + eased(24, 45, 0, 60)(frame),
+        (frame) => eased(10, 30, 0, 40)(frame) + eased(28, 48, 0, 60)(frame),
       ),
       note: {
         node: "chest",
@@ -138,7 +146,16 @@ export const blockMoveExamples = defineExamples(blockMove, {
         }),
     },
     { title: "a head that leads", motion: turning(by(50), by(50), eased(6, 26, 0, 50)) },
-    { title: "a chest that comes after the hips", motion: turning(by(50), eased(13, 33, 0, 50)) },
+    {
+      title: "a chest that comes after the hips, and a head that comes after it",
+      motion: turning(by(50), eased(13, 33, 0, 50), eased(15, 35, 0, 50)),
+      unexcused: turning(by(50), eased(13, 33, 0, 50)),
+    },
+    {
+      title: "a trunk that turns by 25° over hips that stand, with its head",
+      motion: turning(() => 0, by(25)),
+      unexcused: turning(() => 0, by(60)),
+    },
     { title: "a small turn", motion: turning(by(10)) },
     { title: "a figure without a chest", motion: without(/spine|chest/) },
     { title: "a figure without a head", motion: without(/head|neck/) },

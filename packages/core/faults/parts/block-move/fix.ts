@@ -12,13 +12,19 @@ import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
 import { blockMove } from "./check.ts";
 
 export const blockMoveFix = defineFix(blockMove, {
-  what: "Lets chest and head follow the hips, each a little later.",
+  what: "Lets chest and head follow the hips, each a little later; or the head be before the chest on which it rides.",
   title: ({ frames }) =>
     `let each part of the trunk follow the one under it, over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { shot } = subject;
     if (subject.figure < 0 || subject.node < 0) return;
     const offset = subject.finding.numbers.offset;
+    if (subject.finding.numbers.rides === 1) {
+      for (const lead of [offset, offset + 1, offset + 2]) {
+        for (const loose of [keysAlone, 30, 10]) yield* leading(subject, shot, lead, loose);
+      }
+      return;
+    }
     for (const lag of [offset, offset + 1, offset + 2]) {
       for (const share of [0.7, 1]) {
         for (const loose of [keysAlone, 30, 10]) yield* following(subject, shot, lag, share, loose);
@@ -31,6 +37,23 @@ export const blockMoveFix = defineFix(blockMove, {
 const leastNew = inRadians(1);
 /** Most that a part of the trunk stays behind the hips, radians (35°): common practice. */
 const most = inRadians(35);
+
+/** Lets the head, and the neck by half of it, be before the chest by so many judged frames. */
+function* leading(subject: Subject, shot: Shot, lead: number, loose: number): Generator<KeyEdit[]> {
+  const { study, figure, node: chest, from, to } = subject;
+  const { count } = gridOf(study);
+  const above = trunkOf(study, figure, chest).filter(({ late }) => late > 1);
+  const samples = {
+    lo: Math.max(0, from - Math.ceil(2 * lead) - 4),
+    hi: Math.min(count - 1, to + 4),
+  };
+  const turned = above.map(({ node, late }) => ({
+    node,
+    turns: trailingTurns(study, { node, carrier: chest, lag: -lead * (late - 1), share: 1, most }, samples),
+  }));
+  const edits = turnedInWorld(study, turned, samples, { newFrom: leastNew, loose });
+  yield* keptAndPlain(subject, shot, withoutIdle(shot, edits));
+}
 
 /** @param loose see `Laying`: one breakdown a joint says it, where that is enough */
 function* following(

@@ -17,6 +17,12 @@ const standing =
   (frame) =>
     frame <= 40 ? frame : Math.max(40, frame - frames);
 
+/** The same, but that it creeps on by a share of its pace for 24 frames. */
+const creeping =
+  (share: number): Clock =>
+  (frame) =>
+    frame <= 40 ? frame : frame <= 64 ? 40 + share * (frame - 40) : frame - 24 + 24 * share;
+
 /** The biped whose trunk, arm and head sway, each by its own clock. */
 const figure =
   (
@@ -84,6 +90,17 @@ export const frozenPartExamples = defineExamples(frozenPart, {
       },
     },
     {
+      title: "an arm that creeps by a fifteenth of a degree a frame for a second on a body that sways on",
+      motion: figure({ arm: creeping(0.03) }),
+      right: figure({}),
+      note: {
+        node: "upper_arm_l",
+        frames: [40, 64],
+        key: { node: "upper_arm_l", channel: "rotation.z" },
+        measured: 24,
+      },
+    },
+    {
       title: "a head that stops dead for 16 frames",
       motion: figure({ head: standing(16) }),
       right: figure({}),
@@ -110,6 +127,11 @@ export const frozenPartExamples = defineExamples(frozenPart, {
     },
   ],
   silent: [
+    {
+      title: "an arm that is held and drifts on by a quarter of a degree a frame",
+      motion: figure({ arm: creeping(0.12) }),
+      unexcused: figure({ arm: creeping(0.03) }),
+    },
     { title: "an arm that waits for a third of a second", motion: figure({ arm: standing(8) }) },
     {
       title: "a body that stops with its arm",

@@ -31,6 +31,7 @@ export const freezingLimbs = [
 /** The settings that say when a limb has frozen. */
 interface Values {
   readonly still: number;
+  readonly drift: number;
   readonly motion: number;
   readonly shortest: number;
 }
@@ -53,9 +54,11 @@ export function frozenLimbs(
     const joints = names.flatMap((part) => parts.get(part) ?? []);
     const speeds = joints.map((node) => localAngularSpeedOf(study, node));
     const told = new Uint8Array(count);
+    // An arm hangs on what moves; a head is held by what it looks at.
+    const limit = names[0] === "neck" ? values.still : values.drift;
     joints.forEach((_, k) => {
       const speed = fastestOf(speeds.slice(k), count);
-      for (const { from, to } of runsWhere(count, (i) => i > 0 && speed[i] < values.still)) {
+      for (const { from, to } of runsWhere(count, (i) => i > 0 && speed[i] < limit)) {
         if (to - from + 1 < values.shortest || told[from] === 1 || told[to] === 1) continue;
         const still = { from, to, speed, meanwhile, directly };
         const finding = frozenIn(study, index, joints.slice(k), still, values);
