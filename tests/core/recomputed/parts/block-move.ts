@@ -3,7 +3,8 @@ import { range } from "../shared/geometry.ts";
 import { axisAndAngle, inFrame, twistRange, twists } from "../shared/twist.ts";
 
 /**
- * The most that pelvis, chest and head turn against each other, or head and chest where a head rides on its chest, in the frames that are marked, about the axis of the
+ * The most that pelvis, chest and head turn against each other, or head and chest where a head rides on its chest, in
+ * the frames that are marked, about the axis of the
  * chest's turn; over what the chest's speed changes by there.
  */
 export const recompute: Recompute = (note, shot) => {
