@@ -92,7 +92,8 @@ export const blockMove = defineCheck({
     "a cut by step keys from one held pose to the next",
   ],
   limits: [
-    "A body that carries one thing in both hands turns as one with more right: it is a minor note at most, as is a head that rides on its chest.",
+    "A body that carries one thing in both hands turns as one with more right: it is a minor note at most.",
+    "A head that rides on its chest is a minor note at most.",
     "A turn of the whole body in the air is a turn of one piece by nature; see flights.",
   ],
   sources: [

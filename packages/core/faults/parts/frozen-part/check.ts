@@ -20,7 +20,7 @@ const settings = {
     unit: "deg/s",
     what: "angular speed under which an arm is frozen against what carries it",
     source:
-      "common practice: 0.1° a frame moves the end of an arm by 1 mm, less than a pixel where the figure fills a picture of 1080 lines; a moving hold goes by several times as much",
+      "common practice: 0.1° a frame moves the end of an arm by 1 mm, less than a pixel where the figure fills a picture of 1080 lines",
     min: 0,
   },
   motion: {
@@ -83,7 +83,7 @@ export const frozenPart = defineCheck({
   what: "A head, an arm, a hand or the whole trunk stops dead in a body that moves on, and moves again later. Or a limb never moves at all.",
   why: "What a moving body carries is shaken by it; a part that keeps its pose looks switched off.",
   computes:
-    "How fast each joint of head and arms turns against its parent. A part is a joint with all that follow it up to head or hand. It is frozen where none of them turns by more than 0.25° a second for 12 frames and more; an arm, which hangs on what moves, by no more than 2.5°. In the six frames before it and in the six after it one of them goes by 15° a second at least. In half of its frames at least the body moves on. Then a joint of the trunk turns in the world by more than 12° a second, or the hips travel by more than 0.1 body heights a second. What is drawn on twos or threes moves on between its drawings too. Of an arm the largest part that is frozen is told. The trunk with the head is frozen where all of it keeps its place in the world for 8 frames and more. It comes straight out of motion and goes into motion, and a limb turns meanwhile. Left out is a limb none of whose joints ever turns by more than 2° against its parent. The shot lasts for two seconds and more, and in half of it the body moves on. Limbs are the arms, a head on a neck, and chains of two links and more that come in pairs where no arms and legs are known, as fins.",
+    "How fast each joint of head and arms turns against its parent. A part is a joint with all that follow it up to head or hand. It is frozen where none of them turns by more than 0.25° a second for 12 frames and more. An arm hangs on what moves: there it is 2.5°. In the six frames before it and in the six after it one of them goes by 15° a second at least. In half of its frames at least the body moves on. Then a joint of the trunk turns in the world by more than 12° a second, or the hips travel by more than 0.1 body heights a second. What is drawn on twos or threes moves on between its drawings too. Of an arm the largest part that is frozen is told. The trunk with the head is frozen where all of it keeps its place in the world for 8 frames and more. It comes straight out of motion and goes into motion, and a limb turns meanwhile. Left out is a limb none of whose joints ever turns by more than 2° against its parent. The shot lasts for two seconds and more, and in half of it the body moves on. Limbs are the arms, a head on a neck, and chains of two links and more that come in pairs where no arms and legs are known, as fins.",
   fix: "Let the part drift on, a frame or two behind the trunk.",
   notAFault: [
     "a part that is at rest before or after, and acts elsewhere in the shot: it was never in a move",
