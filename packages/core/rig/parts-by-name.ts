@@ -54,8 +54,8 @@ function reading(id: string, language: Language | null): NameReading {
     const isOuter = words.length > 1 && (i === 0 || i === words.length - 1);
     const read = (tellsSide ? segment[word] : undefined) ?? tokensOf(word, words.length === 1);
     const other =
-      language === null || isRead(read) ? undefined : foreignToken(language, plainWord(word), isOuter);
-    for (const token of other === undefined ? read : [other]) {
+      language === null || isRead(read) ? undefined : foreignTokens(language, plainWord(word), isOuter);
+    for (const token of other ?? read) {
       if (token === "left" || token === "right") side ??= token;
       else (other === undefined ? known : foreign).push(token);
     }
@@ -93,10 +93,27 @@ const isRead = (tokens: readonly NameToken[]) => tokens.length !== 1 || tokens[0
 const isDetail = (token: NameToken) => token === "upper" || token === "lower" || token === "fore";
 
 /** A side stands first or last in a name. */
-function foreignToken(language: Language, word: string, isOuter: boolean): NameToken | undefined {
-  const token = language.words.get(word) ?? (isOuter ? language.letters[word] : undefined);
-  return (token === "left" || token === "right") && !isOuter ? undefined : token;
+function foreignTokens(
+  { words, letters }: Language,
+  word: string,
+  isOuter: boolean,
+): readonly NameToken[] | undefined {
+  const token = words.get(word) ?? (isOuter ? letters[word] : undefined);
+  if (token === undefined) return compound(words, word);
+  return (token === "left" || token === "right") && !isOuter ? undefined : [token];
 }
+
+/** A part with which of its kind it is before it, written as one: `voorteen`, `Hinterpfote`, `etutassu`. */
+function compound(words: ReadonlyMap<string, NameToken>, word: string): readonly NameToken[] | undefined {
+  for (let at = 2; at <= word.length - 2; at++) {
+    const [which, part] = [words.get(word.slice(0, at)), words.get(word.slice(at))];
+    if (which !== undefined && part !== undefined && tellsWhich.has(which) && !tellsWhich.has(part))
+      return [which, part];
+  }
+  return undefined;
+}
+
+const tellsWhich: ReadonlySet<NameToken> = new Set<NameToken>(["fore", "hind", "upper", "lower"]);
 
 const pathOf = (id: string) => id.slice(Math.max(id.lastIndexOf("|"), id.lastIndexOf("/")) + 1);
 

@@ -188,3 +188,50 @@ export const japanese = tongue(
   },
   ["hidari", "migi"],
 );
+export const turkish = tongue(
+  {
+    ...{ hips: "legen", spine1: "omurga_1", spine2: "omurga_2", chest: "gogus", neck: "boyun", head: "kafa" },
+    ...{
+      collar: "kurek",
+      upperArm: "ust_kol",
+      forearm: "on_kol",
+      hand: "el",
+      thigh: "uyluk",
+      shin: "baldir",
+    },
+    ...{ foot: "ayak", toe: "ayakparmagi", headTip: "kafa_end", toeTip: "ayakparmagi_end", hock: "topuk" },
+    ...{ tail1: "kuyruk_1", tail2: "kuyruk_2", tail3: "kuyruk_3" },
+  },
+  ["sol", "sag"],
+);
+export const hungarian = tongue(
+  {
+    ...{
+      hips: "medence",
+      spine1: "gerinc_1",
+      spine2: "gerinc_2",
+      chest: "mellkas",
+      neck: "nyak",
+      head: "fej",
+    },
+    ...{ collar: "kulcscsont", upperArm: "felkar", forearm: "alkar", hand: "kez", thigh: "comb" },
+    ...{ shin: "labszar", foot: "boka", toe: "labujjak", headTip: "fej_end", toeTip: "labujjak_end" },
+  },
+  ["bal", "jobb"],
+);
+/** Words that the program has no list of. */
+export const estonian = tongue(
+  {
+    ...{
+      hips: "vaagen",
+      spine1: "selgroog_1",
+      spine2: "selgroog_2",
+      chest: "rind",
+      neck: "kael",
+      head: "pea",
+    },
+    ...{ collar: "rangluu", upperArm: "olavars", forearm: "kuunarvars", hand: "labakasi", thigh: "reis" },
+    ...{ shin: "saar", foot: "jalg", toe: "varbad", headTip: "pea_end", toeTip: "varbad_end" },
+  },
+  ["vasak", "parem"],
+);

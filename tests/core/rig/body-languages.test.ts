@@ -6,6 +6,7 @@ import { bipedLines, hidden, nameless, nodesFrom, partIds, studyOf } from "./bod
 /** Words of dictionaries: common knowledge. */
 const german = ["Becken", "Brust", "Hals", "Kopf", "Oberarm_li", "Unterarm_li", "Hand_li", "Schwanz_1"];
 const french = ["bassin", "poitrine", "tête", "bras_g", "avant_bras_g", "main_g", "queue_1"];
+const dutch = ["bekken", "schoft", "nek", "kop", "schouder_links", "pols_links", "dij_links", "hiel_links"];
 
 describe("names in other languages", () => {
   it.each([
@@ -21,6 +22,16 @@ describe("names in other languages", () => {
     [["cadera", "pecho", "cabeza", "brazo_izq"], "antebrazo_der", "right", "forearm"],
     [["biodra", "szyja", "głowa", "udo_lewy"], "przedramie_prawy", "right", "forearm"],
     [["anca", "petto", "testa", "coscia_sx"], "ginocchio_dx", "right", "shin"],
+    [["panev", "hrud", "krk", "stehno_l"], "predlokti_p", "right", "forearm"],
+    [["medence", "nyak", "fej", "comb_b"], "felkar_j", "right", "upperArm"],
+    [["lantio", "kaula", "pää", "reisi_vas"], "käsi_oik", "right", "hand"],
+    [["leğen", "omurga", "boyun", "uyluk_sol"], "baldır_sağ", "right", "shin"],
+    [["panggul", "leher", "kepala", "paha_kiri"], "betis_kanan", "right", "shin"],
+    // Words that are written as one.
+    [dutch, "voorteen_links", "left", "finger"],
+    [dutch, "achterteen_links", "left", "toes"],
+    [[...german, "Kruppe"], "Hinterpfote_re", "right", "foot"],
+    [["lantio", "kaula", "pää", "reisi_vas"], "etutassu_oik", "right", "hand"],
   ])("of %j, %s", (ids, id, side, word) => {
     expect(readName(id, languageOfNames(ids))).toMatchObject({ side, word });
   });
