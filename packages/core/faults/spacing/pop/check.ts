@@ -1,35 +1,25 @@
-import { inDegrees } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { tangents } from "../../../base/rotation-vector.ts";
 import { sifted } from "../../../base/sifted.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
-import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
+import type { Jolted } from "../../../motion/body/jolt.ts";
 import { flungShare } from "../../../motion/parts/flung.ts";
-import { carriedTurns } from "../../../motion/path/carried.ts";
-import { framesAt, longestPose } from "../../../motion/path/held.ts";
 import { ownTurnsOf } from "../../../motion/path/noise.ts";
 import { allSamplesOf, gathered, shownOf } from "../../../motion/path/shown.ts";
 import { mayBeSpike, offPath, type Spike, spikeSight, spikesIn } from "../../../motion/path/spike.ts";
 import { turnPathOf } from "../../../motion/path/turn-path.ts";
-import { figureOfNode } from "../../../rig/body.ts";
 import { localMotionOf } from "../../../rig/local.ts";
 import { localRotationOf, worldOf } from "../../../rig/pose.ts";
-import { farReachOf, reachOf } from "../../../rig/reach.ts";
+import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { framesFrom, type Span } from "../../../time/span.ts";
-import { defineCheck, type Finding } from "../../check.ts";
-import { isPlanted, standsNear } from "../shared/touch.ts";
+import { defineCheck } from "../../check.ts";
+import { isPlanted } from "../shared/touch.ts";
+import { angleFinding, type PopFinding, positionFinding } from "./finding.ts";
 import { briefPosesOf, flickersIn } from "./flicker.ts";
-import { offCourse, type Stray, shiftStraysOf, straysOf } from "./stray.ts";
-import { isSwitched } from "./switched.ts";
-
-/** With numbers in working units. */
-export interface PopFinding extends Finding {
-  /** Of a turn its angle, radians, and whether it is against the parent; 0 of a place. */
-  readonly numbers: { readonly angle: number; readonly own: number };
-}
+import { offCourse, shiftStraysOf, straysOf } from "./stray.ts";
 
 const settings = {
   floor: {
@@ -154,17 +144,18 @@ export const pop = defineCheck({
     const add = (finding: PopFinding | null) => {
       if (finding !== null && !found.some((other) => meets(other, finding))) found.push(finding);
     };
-    for (const spike of popsOf(node)) add(positionFinding(study, node, shown, spike));
+    for (const spike of popsOf(node)) add(positionFinding(study, node, shown, spike, settings.floor.source));
     for (const stray of isWhole ? shiftStraysOf(study, node, values) : none) {
       const { at, length } = stray;
-      add(positionFinding(study, node, shown, { ...stray, deviation: offCourse(pathOf(node), at, length) }));
+      const off = { ...stray, deviation: offCourse(pathOf(node), at, length) };
+      add(positionFinding(study, node, shown, off, settings.floor.source));
     }
     // A node without a turn of its own shows that of the joint above it, where it is told.
     const turns = localMotionOf(study, node).turn.still ? null : turnPathOf(study, node);
     if (turns === null) return found;
     const addTurn = (spike: Spike, isOwn: boolean) => {
       if (isFlung(node, spike, "orientation")) excused(node, shown[spike.at], shown[spike.at], flung);
-      else add(angleFinding(study, node, shown, spike, isOwn));
+      else add(angleFinding(study, node, shown, spike, isOwn, settings.angleFloor.source));
     };
     const turned = (name: string, series: () => Float64Array) =>
       turnSpikes(study, node, shown, values, (floor) => spikesOf(name, series, floor), series);
@@ -180,7 +171,7 @@ export const pop = defineCheck({
     const course = `pop by a stray key ${node}${own === null ? "" : " against its parent"}`;
     for (const stray of straysOf(study, node, values, course, courseNow)) {
       if (own === null || offCourse(turns, stray.at, stray.length) >= seenShare * stray.deviation)
-        add(angleFinding(study, node, shown, stray, own !== null));
+        add(angleFinding(study, node, shown, stray, own !== null, settings.angleFloor.source));
     }
     return found;
   },
@@ -217,8 +208,8 @@ function flickersOf(
   const turned = turns === null ? none : flickersIn(turns, shown, brief, angleFloor);
   const found: PopFinding[] = [];
   for (const finding of [
-    ...places.map((spike) => positionFinding(study, node, all, spike)),
-    ...turned.map((spike) => angleFinding(study, node, all, spike, false)),
+    ...places.map((spike) => positionFinding(study, node, all, spike, settings.floor.source)),
+    ...turned.map((spike) => angleFinding(study, node, all, spike, false, settings.angleFloor.source)),
   ]) {
     if (finding !== null && !found.some((other) => meets(other, finding))) found.push(finding);
   }
@@ -262,103 +253,6 @@ const flung = "it hangs loose on what leaves its own path there";
 
 const none: readonly never[] = [];
 
-function positionFinding(
-  study: Study,
-  node: number,
-  shown: Int32Array,
-  spike: Spike | Stray,
-): PopFinding | null {
-  const place = placeOf(study, node, shown, spike, "position");
-  if (place === null) return null;
-  return {
-    ...place.range,
-    measured: { quantity: "deviation from the path", value: spike.deviation, unit: "m" },
-    expected: { max: atMost(spike), unit: "m", source: settings.floor.source },
-    excess: (isSpike(spike) ? spike.counted : spike.deviation) / spike.limit,
-    size: spike.deviation,
-    numbers: { angle: 0, own: 0 },
-    fault: {
-      kind: "position",
-      subject: node,
-      ...place.window,
-      sees: ["pop", place.local, place.at, spike.length],
-      strength: (series) => {
-        const path = gathered(series, place.local);
-        return isSpike(spike)
-          ? offPath(path, place.at, spike.length)
-          : offCourse(path, place.at, spike.length);
-      },
-    },
-  };
-}
-
-function angleFinding(
-  study: Study,
-  node: number,
-  shown: Int32Array,
-  spike: Spike | Stray,
-  isOwn: boolean,
-): PopFinding | null {
-  const place = placeOf(study, node, shown, spike, "orientation");
-  if (place === null) return null;
-  const { lo, from, to } = place.window;
-  // The trunk pops over its feet, however they stand.
-  if (isOwn && isSpike(spike) && standsNear(study, node, from, to)) return null;
-  const carrier = isOwn ? turnsBetween(study, rigOf(study).parent[node], lo, place.window.hi) : null;
-  return {
-    ...place.range,
-    measured: { quantity: "deviation in angle", value: inDegrees(spike.deviation), unit: "deg" },
-    expected: { max: inDegrees(atMost(spike)), unit: "deg", source: settings.angleFloor.source },
-    excess: (isSpike(spike) ? spike.counted : spike.deviation) / spike.limit,
-    size: spike.deviation * reachOf(study, node),
-    numbers: { angle: spike.deviation, own: isOwn ? 1 : 0 },
-    fault: {
-      kind: "orientation",
-      subject: node,
-      ...(isOwn && { top: node }),
-      ...place.window,
-      sees: ["pop in angle", place.local, place.at, spike.length, carrier ?? []],
-      strength: (series) => {
-        const turns = tangents(carrier === null ? series : carriedTurns(series, carrier), place.local);
-        return turns === null ? 0 : offCourse(turns, place.at, spike.length);
-      },
-    },
-  };
-}
-
-/**
- * Grid indices of a spike and of the window around it; null where an impact of the body or a switched pose explains it.
- */
-function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike | Stray, kind: Jolted) {
-  const from = shown[spike.at];
-  const to = shown[spike.at + spike.length - 1];
-  const figure = figureOfNode(study, node);
-  if (isSpike(spike) && lastsAsPose(study, shown, spike)) return null;
-  if (isJolted(study, node, from, to, kind)) return null;
-  if (!("isFlicker" in spike) && isSwitched(study, node, shown, spike, kind)) return null;
-  const first = Math.max(0, spike.at - 3);
-  const last = Math.min(shown.length - 1, spike.at + spike.length + 2);
-  const lo = shown[first];
-  const hi = shown[last];
-  return {
-    range: { node, figure, from, to },
-    window: { lo, hi, from, to: Math.min(gridOf(study).count - 1, to) },
-    /** Shown samples within the window, counted from lo. */
-    local: shown.subarray(first, last + 1).map((index) => index - lo),
-    at: spike.at - first,
-  };
-}
-
-/** Whether poses are shown for longer than one on threes: that is seen as a pose, and not as a flicker. */
-function lastsAsPose(study: Study, shown: Int32Array, { at, length }: Spike): boolean {
-  return shown[at + length] - shown[at] > framesAt(gridOf(study).rate, longestPose);
-}
-
-/** World orientations of a node from one sample to another, 4 numbers each. */
-function turnsBetween(study: Study, node: number, lo: number, hi: number): Float64Array {
-  return worldOf(study, node).orientation.slice(4 * lo, 4 * hi + 4);
-}
-
 /**
  * How a node turns against a parent that moves, unrolled as `turnPathOf` does; null where what its parent does is
  * not in its way.
@@ -372,13 +266,6 @@ function turnsAgainstParent(study: Study, node: number, shown: Int32Array): Floa
   if (shown.length === gridOf(study).count) return ownTurnsOf(study, node);
   return tangents(localRotationOf(study, node), shown);
 }
-
-/** The deviation up to which nothing is said: what has to count, and what is free along the path. */
-function atMost(spike: Spike | Stray): number {
-  return spike.limit + (isSpike(spike) ? spike.deviation - spike.counted : 0);
-}
-
-const isSpike = (off: Spike | Stray): off is Spike => "counted" in off;
 
 function spanOf({ at, length }: Spike): Span {
   return { from: at, to: at + length - 1 };
