@@ -4,7 +4,7 @@ import { measure, type Study, sameNumbers } from "../../../base/study.ts";
 import { headerOf } from "../../../document/inputs.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { uncutSpacingOf } from "../../../motion/path/uncut.ts";
-import { figuresOf } from "../../../rig/body.ts";
+import { carrierOf, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -144,6 +144,7 @@ function findingOf(
   const seconds = frames / rate;
   return {
     node: lead,
+    seenAt: [...new Set([lead, ...mainParts(study, figure).filter((node) => moved.includes(node))])],
     isOfFigure: true,
     figure,
     from,
@@ -164,6 +165,13 @@ function findingOf(
     // The keys on which the moves end; a joint that turns need not travel itself.
     fault: { kind: "keys", keys: keysOfNodes(study, moving, from, Math.min(to, from + 1)) },
   };
+}
+
+/** Where one looks whether a body lives: its hips or top node, its chest and its head. */
+function mainParts(study: Study, index: number): readonly number[] {
+  const figure = figuresOf(study)[index];
+  const first = (["chest", "head"] as const).flatMap((part) => figure.parts.get(part)?.[0] ?? []);
+  return [carrierOf(figure), ...first];
 }
 
 /**
