@@ -25,11 +25,11 @@ const carriers: readonly BodyPart[] = [
 ];
 
 /**
- * What hangs loose on a figure: its tails, hair and ears, also tails that its limbs declare, and by their shape chains of two links and more that hang off
- * head or trunk without a branch, such as straps, ribbons, feelers and the skirts of a coat; of what hangs by its name
- * (a rope, a hook) one link is enough. A chain that stands on
- * something is a limb. Where no limbs are known, a chain off the trunk may be any of them; one off the head is none, and
- * one that goes on behind a body that lies along the ground is its tail.
+ * What hangs loose on a figure: its tails, hair and ears, and tails that its limbs declare. By their shape it is chains of two
+ * links and more that hang off head or trunk without a branch, such as straps, ribbons, feelers and the skirts of a coat; of
+ * what hangs by its name (a rope, a hook) one link is enough. A chain that stands on something is a limb. Where no limbs are
+ * known, a chain off the trunk may be any of them; one off the head is none, and one that goes on behind a body that lies
+ * along the ground is its tail.
  */
 export const looseChainsOf = measure<number, readonly LooseChain[]>(
   "loose chains",
