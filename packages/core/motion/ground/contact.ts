@@ -43,8 +43,8 @@ export interface Contact {
 
 /**
  * Contacts of a figure, in order of their first sample: those that the document declares, of any node, and those of
- * the feet that are inferred. A node with declared contacts has no others. Hands, seats and props support only where
- * they are declared.
+ * the feet that are inferred. On a surface with which a node has declared contacts it has no others, nor on any while one
+ * lasts. Hands, seats and props support only where they are declared.
  * @param figure index into `figuresOf`
  * @returns contacts with the indices of their first and last sample
  */
@@ -87,12 +87,14 @@ const steadyMotion: PointMotion = {
 
 function contactsOn(study: Study, figure: number, motion: PointMotion): readonly Contact[] {
   const contacts = declaredContacts(study, figure, motion);
-  const own = new Set(contacts.map((contact) => contact.node));
-  for (const foot of footPointsOf(study, figure)) {
-    if (own.has(foot.node)) continue;
-    const standing = standingLevelOf(study, figure, foot.node);
-    for (const { plant, surface } of plantsOf(study, figure, foot.node, standing, motion)) {
-      const { node, point } = foot;
+  const declared = contacts.slice();
+  for (const { node, point } of footPointsOf(study, figure)) {
+    const own = declared.filter((contact) => contact.node === node);
+    const standing = standingLevelOf(study, figure, node);
+    for (const { plant, surface } of plantsOf(study, figure, node, standing, motion)) {
+      const isRuled = (contact: Contact) =>
+        sameSurface(contact.surface, surface) || (contact.from <= plant.to && contact.to >= plant.from);
+      if (own.some(isRuled)) continue;
       const landing = landingSpeed(study, motion.pathOf(study, node), plant.from, surface);
       contacts.push({ node, point, ...plant, surface, declared: false, slides: false, landing });
     }

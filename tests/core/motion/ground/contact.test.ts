@@ -323,6 +323,29 @@ describe("what is declared", () => {
     expect(nodes.filter((node) => node === nodeIn(study, "toes_l"))).toHaveLength(1);
   });
 
+  test("a contact with one surface leaves the others to be found", () => {
+    const surfaces = [
+      { id: "floor", normal: [0, 1, 0] as [number, number, number], height: 0 },
+      { id: "table", normal: [0, 1, 0] as [number, number, number], height: 0.8 },
+    ];
+    const contacts = [{ node: "foot_l", frames: [3, 9] as [number, number], with: "table" }];
+    const down = [
+      [1, 1.75],
+      [12, 1.75],
+      [16, 0.95],
+      [30, 0.95],
+    ] as [number, number][];
+    const study = studyOf(
+      bipedDocument({ "hips translation.y": down }, { range: [1, 30], more: { surfaces, contacts } }),
+    );
+    const left = contactsOf(study, 0).filter(({ node }) => node === nodeIn(study, "foot_l"));
+    expect(left.map(({ surface, declared }) => [surface.id, declared])).toEqual([
+      ["table", true],
+      ["floor", false],
+    ]);
+    expect(left[0]).toMatchObject({ from: 2, to: 8 });
+  });
+
   test("hands carry only where it is said", () => {
     const study = studyOf(
       bipedDocument(

@@ -93,7 +93,7 @@ export const earlyStop = defineCheck({
     "wings or other propulsors that beat more strongly while the body slows",
     "a fall that is weak all through: that is hang time",
     "a body that is no human, whose trunk is not braked: how its mass is spread is a guess",
-    "a body that stops in each of its steps: it takes them one by one",
+    "a body that stops in each of its steps: it takes them one by one; one that wades",
     "a step that pauses as a whole, foot and body, as in poses on step keys",
     "a body that turns back, or goes on more than 60 degrees aside",
   ],

@@ -5,6 +5,7 @@ import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { stancesOf } from "../../../motion/ground/gait.ts";
+import { buoyedAt } from "../../../motion/ground/medium.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -50,6 +51,8 @@ export function stallsOf(
   const found: Slack[] = [];
   for (const slack of slacks.toSorted((a, b) => a.lands - b.lands)) {
     const { foot, from, to, lands, left, before, slowest } = slack;
+    // Water brakes a body whose legs go on, and carries it.
+    if (buoyedAt(study, figure)[slowest] === 1) continue;
     if (left > stall || speed(before) < pace * statureOf(study, figure) * dt) continue;
     if (to - from + 1 < (shortest * rate) / referenceRate || lands - from < Math.round(early)) continue;
     if (!goesOn(study, foot, slowest, speed(before))) continue;
