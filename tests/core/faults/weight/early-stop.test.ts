@@ -25,7 +25,7 @@ describe("early-stop", () => {
     const { landing, motion } = jump(tucked);
     const [note] = notes(stoppedJump(4));
     expect(note.tier).toBe("major");
-    expect(note.message).toContain(`4 frames before left foot lands at frame ${landing}`);
+    expect(note.message).toContain(`4 frames before the landing of left foot at frame ${landing}`);
     expect(note.suggestion).toContain(`keep falling 4 frames more, to frame ${landing}`);
     const height = (frame: number) => motion.hips(frame)[1];
     // The stopped hips are at the third key's height plus what they go on by; the clean ones land at 0.54 m.

@@ -126,7 +126,7 @@ export const earlyStop = defineCheck({
     const { numbers, from } = finding;
     if ("left" in numbers) return stallWords(numbers, from, words);
     const frames = words.frames(numbers.early);
-    const lands = numbers.foot >= 0 ? `${words.name(numbers.foot)} lands` : "anything touches";
+    const lands = numbers.foot >= 0 ? `the landing of ${words.name(numbers.foot)}` : "anything touches";
     return {
       message: `body stops falling at frame ${words.frame(from)}, ${frames} before ${lands} at frame ${words.frame(numbers.lands)}: nothing carries it there`,
       suggestion: `keep falling ${frames} more, to frame ${words.frame(numbers.lands)} (it would be ${words.length(numbers.lower)} lower by then), and stop after the contact`,

@@ -77,7 +77,7 @@ export function stallWords(
   words: Words,
 ): Wording {
   return {
-    message: `body all but stops at frame ${words.frame(from)}, ${words.frames(early)} before ${words.name(foot)} lands at frame ${words.frame(lands)}: ${words.share(left)} of its speed is left`,
+    message: `body all but stops at frame ${words.frame(from)}, ${words.frames(early)} before the landing of ${words.name(foot)} at frame ${words.frame(lands)}: ${words.share(left)} of its speed is left`,
     suggestion: `carry it on at its speed from frame ${words.frame(before)} to frame ${words.frame(after)}, so that it comes over the foot as that lands`,
   };
 }
