@@ -27,7 +27,7 @@ export interface Fix<F extends Finding = Finding> {
   /** What it does, for the page of its check. */
   readonly what: string;
   /** What it does to a note, as an offer: "bring the key at frame 31 onto the path of its neighbours". */
-  title(note: Pick<Note, "node" | "figure" | "frames" | "keys">): string;
+  title(note: Pick<Note, "node" | "figure" | "frames" | "keys" | "measured">): string;
   /**
    * Factors of the check's settings with which it still finds nothing after a whole fix: a note stands where motion is
    * surely wrong, and what has only come under that is not right yet. A change that leaves more is taken where no other

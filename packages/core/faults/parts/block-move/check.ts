@@ -64,6 +64,8 @@ const settings = {
 const twisted = 0.15;
 const longTurn = inRadians(60);
 
+/** What is measured where the head alone rides on the chest. */
+export const headOffset = "frames between head and chest";
 /**
  * Turn of the chest, radians (30°), from which on a head is to have a time of its own in it: in smaller ones the eyes turn
  * alone (from memory).
@@ -173,7 +175,7 @@ export const blockMove = defineCheck({
             }
           : {
               seenAt: [head, chest],
-              measured: { quantity: "frames between head and chest", value: ahead, unit: "frames" },
+              measured: { quantity: headOffset, value: ahead, unit: "frames" },
               expected: { min: headShare * least, unit: "frames", source: settings.lead.source },
               excess: 1 + (1 - ahead / Math.max(headShare * least, 1e-6)) / 2,
               ceiling: "minor" as const,

@@ -9,12 +9,12 @@ import { defineFix, type Subject } from "../../fix.ts";
 import { keysAlone } from "../../shared/keying/rekey.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
-import { blockMove } from "./check.ts";
+import { blockMove, headOffset } from "./check.ts";
 
 export const blockMoveFix = defineFix(blockMove, {
   what: "Lets chest and head follow the hips, each a little later; or the head be before the chest on which it rides.",
-  title: ({ frames }) =>
-    `let each part of the trunk follow the one under it, over frames ${frames[0]} to ${frames[1]}`,
+  title: ({ frames, measured }) =>
+    `${measured?.quantity === headOffset ? "let the head turn ahead of the chest" : "let each part of the trunk follow the one under it"}, over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { shot } = subject;
     if (subject.figure < 0 || subject.node < 0) return;
