@@ -15,6 +15,7 @@ import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { competingMovesExamples } from "./parts/competing-moves/examples.ts";
 import { frozenPartExamples } from "./parts/frozen-part/examples.ts";
+import { loneArmExamples } from "./parts/lone-arm/examples.ts";
 import { loneJointExamples } from "./parts/lone-joint/examples.ts";
 import { noDragExamples } from "./parts/no-drag/examples.ts";
 import { raisedShouldersExamples } from "./parts/raised-shoulders/examples.ts";
@@ -131,6 +132,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "short-pose": shortPoseExamples,
   "through-prop": throughPropExamples,
   "frozen-part": frozenPartExamples,
+  "lone-arm": loneArmExamples,
 };
 
 /**

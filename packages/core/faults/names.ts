@@ -54,6 +54,7 @@ export const checkNames = [
   "blending-colours",
   "flashing",
   "frozen-part",
+  "lone-arm",
   // props
   "grip-slip",
   "no-load",

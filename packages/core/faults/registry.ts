@@ -19,6 +19,8 @@ import { competingMoves } from "./parts/competing-moves/check.ts";
 import { competingMovesFix } from "./parts/competing-moves/fix.ts";
 import { frozenPart } from "./parts/frozen-part/check.ts";
 import { frozenPartFix } from "./parts/frozen-part/fix.ts";
+import { loneArm } from "./parts/lone-arm/check.ts";
+import { loneArmFix } from "./parts/lone-arm/fix.ts";
 import { loneJoint } from "./parts/lone-joint/check.ts";
 import { loneJointFix } from "./parts/lone-joint/fix.ts";
 import { noDrag } from "./parts/no-drag/check.ts";
@@ -181,6 +183,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "short-pose": [shortPose, shortPoseFix],
   "through-prop": [throughProp, throughPropFix],
   "frozen-part": [frozenPart, frozenPartFix],
+  "lone-arm": [loneArm, loneArmFix],
 };
 
 /** All checks, by family. */

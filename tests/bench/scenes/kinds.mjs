@@ -1,14 +1,14 @@
 // @ts-check
 /**
  * Which checks may say a flaw of each kind. It was written from the kinds' names and the flaws' sentences, before the first
- * run. Only `frozen-part` came later, when it stopped to ripen: it is about parts that are dead, and that freeze, by its
- * name. What no check is about has none: it counts as unsaid.
+ * run. Two came later, when they stopped to ripen: `frozen-part` is about parts that are dead, and that freeze, by its name,
+ * and `lone-arm` about arms that act alone. What no check is about has none: it counts as unsaid.
  */
 
 /** @type {Readonly<Record<string, readonly string[]>>} */
 const checks = {
   "all at once": ["same-frame", "block-move", "straight-set", "lone-joint"],
-  "arm alone": ["lone-joint", "block-move", "straight-set", "frozen-hold"],
+  "arm alone": ["lone-arm", "lone-joint", "block-move", "straight-set", "frozen-hold"],
   "arm or part dead": ["still-wrist", "frozen-hold", "no-drag", "still-fingers", "idle-curve", "frozen-part"],
   "chain in phase": ["no-drag", "same-frame"],
   "body ignores the wings": ["beat-mismatch"],

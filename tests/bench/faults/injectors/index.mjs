@@ -1,4 +1,5 @@
 /** One injector per check. */
+import * as arms from "./arms.mjs";
 import * as beats from "./beats.mjs";
 import * as data from "./data.mjs";
 import * as feet from "./feet.mjs";
@@ -21,6 +22,6 @@ import * as weight from "./weight.mjs";
  */
 
 /** @type {Injector[]} */
-export const injectors = [spacing, timing, paths, weight, beats, feet, parts, data]
+export const injectors = [spacing, timing, paths, weight, beats, feet, parts, arms, data]
   .flatMap((family) => Object.values(family))
   .filter((one) => typeof one === "object" && typeof one.inject === "function");

@@ -9,7 +9,7 @@ import { causesOf, keysFault } from "../../cause.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { startsOf } from "../../order-words.ts";
-import { type Coming, comingsOf, leftBefore } from "./comings.ts";
+import { type Coming, comingsOf, leftBefore } from "../../shared/comings.ts";
 
 /** With numbers in working units. */
 export interface LateReachFinding extends Finding {

@@ -3,12 +3,12 @@ import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
+import { leftBefore } from "../../shared/comings.ts";
 import type { Warp } from "../../shared/keying/courses.ts";
 import { retimedInPlace } from "../../shared/keying/retime.ts";
 import { turnTracksOf } from "../../shared/keying/track.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { type LateReachFinding, lateReach } from "./check.ts";
-import { leftBefore } from "./comings.ts";
 
 export const lateReachFix = defineFix(lateReach, {
   what: "Brings the limb nearer to its contact some frames sooner, on its own way, and lets it settle there.",

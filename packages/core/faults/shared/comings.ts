@@ -1,17 +1,17 @@
-import { referenceRate } from "../../../base/constants.ts";
-import { excused } from "../../../base/excuse.ts";
-import { floats } from "../../../base/room.ts";
-import type { Study } from "../../../base/study.ts";
-import { type Contact, contactsOf, isSurface } from "../../../motion/ground/contact.ts";
-import { footPointsOf } from "../../../motion/ground/feet.ts";
-import { touchesOf } from "../../../motion/ground/touch-down.ts";
-import { gripsOf } from "../../../motion/parts/grips.ts";
-import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
-import { onTwosOf } from "../../../motion/path/held.ts";
-import { limbPathOf } from "../../../motion/path/pace.ts";
-import { limbCarrierOf } from "../../../rig/limb-carrier.ts";
-import { gridOf } from "../../../time/grid.ts";
-import { handledOf } from "../../shared/things/handled.ts";
+import { referenceRate } from "../../base/constants.ts";
+import { excused } from "../../base/excuse.ts";
+import { floats } from "../../base/room.ts";
+import type { Study } from "../../base/study.ts";
+import { type Contact, contactsOf, isSurface } from "../../motion/ground/contact.ts";
+import { footPointsOf } from "../../motion/ground/feet.ts";
+import { touchesOf } from "../../motion/ground/touch-down.ts";
+import { gripsOf } from "../../motion/parts/grips.ts";
+import { cutsOf, isCutBetween } from "../../motion/path/cuts.ts";
+import { onTwosOf } from "../../motion/path/held.ts";
+import { limbPathOf } from "../../motion/path/pace.ts";
+import { limbCarrierOf } from "../../rig/limb-carrier.ts";
+import { gridOf } from "../../time/grid.ts";
+import { handledOf } from "./things/handled.ts";
 
 /** The end of a limb that comes to a contact: when it sets out from where it was farthest off, and when it is there. */
 export interface Coming {
@@ -80,8 +80,8 @@ function fallsOn(
   return !all.some(({ from, to }) => from <= before && to >= before);
 }
 
-/** The way of a limb's end to where it is at a sample, no farther back than another one. */
-function comingTo(study: Study, node: number, earliest: number, contact: number): Coming | null {
+/** The way of a limb's end to where it is at a sample, no farther back than another one; null where it came otherwise. */
+export function comingTo(study: Study, node: number, earliest: number, contact: number): Coming | null {
   const { rate } = gridOf(study);
   const carrier = limbCarrierOf(study, node);
   if (carrier < 0 || contact <= 0 || onTwosOf(study, node) > 1) return null;
