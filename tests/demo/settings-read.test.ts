@@ -20,6 +20,7 @@ const elsewhere: Readonly<Record<string, readonly string[]>> = {
   "hang-time": ["residual", "thing"],
   "flat-foot": ["alike"],
   "lift-before-push": ["strike"],
+  "lone-arm": ["launch", "throw"],
   "no-anticipation": ["blow", "windUp"],
   "no-load": ["power", "shift", "answer"],
   twinning: ["together"],

@@ -33,14 +33,14 @@ const settings = {
     unit: "share",
     what: "share of its length to which an arm reaches out, from which on the trunk goes along",
     source:
-      "People change over from the arm alone to arm and trunk at about nine tenths of what the arm reaches at most (Mark and others 1997, J Exp Psychol HPP 23:1365; from memory)",
+      "People change from the arm alone to arm and trunk at about nine tenths of the arm's reach (Mark and others 1997, J Exp Psychol HPP 23:1365; from memory)",
     min: 0,
     max: 1,
   },
   way: {
     default: 0.1,
     unit: "H",
-    what: "least way of the hand in a reach, seen from the chest",
+    what: "least way of the hand in a reach, seen from the shoulder",
     source: "common practice: a hand that goes no farther than it is long only shifts",
     min: 0,
   },
@@ -57,7 +57,7 @@ const settings = {
     unit: "m/s",
     what: "speed at which a light thing leaves the hand, from which on a throw is one of the whole body",
     source:
-      "geometry: what forearm and hand of 0.38 m give that turn about the elbow by 600°/s, a quarter of its speed in a pitch (2,300°/s, from memory)",
+      "geometry: what forearm and hand of 0.38 m give that turn about the elbow by 600°/s. In a pitch it is four times as quick (2,300°/s, from memory).",
     min: 0,
   },
   throw: {
@@ -65,7 +65,7 @@ const settings = {
     unit: "share",
     what: "least share of a throwing hand's way, seen from the hips, that the turning trunk gives",
     source:
-      "A throw without a step has 84 % of its full speed, one with a trunk that is held as well 53 %: turning gives 31 % (Toyoshima and others 1974, from memory). Half of that.",
+      "A throw without a step has 84 % of its full speed, and one with the trunk held as well has 53 % (Toyoshima and others 1974, from memory). Turning gives 31 %; half of that.",
     min: 0,
     max: 1,
   },
@@ -100,7 +100,7 @@ export const loneArm = defineCheck({
   what: "An arm reaches as far as it can, or throws, and hips and trunk take no part.",
   why: "Far reaches and throws come from the ground up: hips and chest lean or turn into them. Out of the shoulder alone they have no force.",
   computes:
-    "A reach is the way of a hand to what it takes, or to where it lets go of what it holds. It counts where the arm ends stretched to 0.9 of its length, 30° and more away from hanging, and the hand has gone 0.1 body heights as seen from the chest. Hips and trunk have to give a tenth of its way in the world: by so much a point goes along, which is fixed to the chest where the hand is at first, from six frames before the reach to two after it. A throw goes from where the hand is farthest back, at most a second before it lets go. It counts from 4 m/s on; of heavy things from less, by the same work. The turning trunk has to give 15 % of the hand's way as seen from the hips, from six frames before the throw to the release.",
+    "A reach is the way of a hand to what it takes, or to where it lets go of what it holds. It counts where the arm ends stretched to 0.9 of its length, 30° and more away from hanging. The hand has to go 0.1 body heights as seen from the shoulder. Hips and trunk have to give a tenth of its way in the world. By so much a point goes along that is fixed to the chest where the hand is at first. It is looked at from six frames before the reach to two after it. A throw goes from where the hand is farthest back, at most a second before it lets go. It counts from 4 m/s on; of heavy things from less, by the same work. The turning trunk has to give 15 % of the hand's way as seen from the hips. It may do so from six frames before the throw to the release.",
   fix: "Let the trunk turn or lean into it by so much, a frame or two before the arm.",
   notAFault: [
     "reaches and work within the arm's length, waves, and gestures that touch nothing",

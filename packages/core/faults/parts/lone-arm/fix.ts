@@ -20,7 +20,7 @@ const leastNew = inRadians(1);
 const lead = 2;
 
 export const loneArmFix = defineFix(loneArm, {
-  what: "Turns or leans the joints of the trunk into the act, each one more than the one under it, a little before the arm, and back with it. The head keeps its turn; feet, and hands that hold something, their places.",
+  what: "Turns or leans the joints of the trunk into the act, a little before the arm, and back with it. The head keeps its turn, feet and hands that hold something their places.",
   title: ({ node, frames }) =>
     `let the trunk go into what ${node ?? "the arm"} does over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
