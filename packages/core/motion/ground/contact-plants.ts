@@ -41,43 +41,52 @@ const downShare = 0.006;
 export const plantedContactsOf = measure(
   "planted contacts",
   (study, figure: number): readonly PlantedContact[] => {
-    const { rate, count } = gridOf(study);
-    const trim = Math.max(1, Math.round(rate / referenceRate));
-    const stature = statureOf(study, figure);
     const found: PlantedContact[] = [];
     for (const contact of contactsOf(study, figure)) {
       if (!isSurface(study, contact.surface)) continue;
-      const { from, to } = contact;
-      const isFoot = isOfFoot(study, figure, contact.node);
-      const path = isFoot ? solePathOf(study, contact.node) : worldOf(study, contact.node).position;
-      const offset = isFoot ? soleOffsetOf(study, contact.node) : atNode;
-      const height = heightsOver(contact.surface, path.subarray(3 * from, 3 * to + 3));
-      const level = lowestCluster(height.slice().sort(), downShare * stature);
-      const plants: Span[] = [];
-      let lastDown = to;
-      if (contact.declared) {
-        const first = shownFrom(study, contact, (i) => height[i - from] <= level + downShare * stature);
-        if (first < to) plants.push({ from: first, to });
-      } else {
-        let first = -1;
-        for (let i = from; i <= to + 1; i++) {
-          const isDown = i <= to && height[i - from] <= level + downShare * stature;
-          if (isDown && first < 0) first = i;
-          if (isDown) lastDown = i;
-          if (isDown || first < 0) continue;
-          const plant = {
-            from: first === 0 ? 0 : first + trim,
-            to: i - 1 === count - 1 ? i - 1 : i - 1 - trim,
-          };
-          if (plant.to > plant.from) plants.push(plant);
-          first = -1;
-        }
-      }
-      if (plants.length > 0) found.push({ contact, path, offset, level, plants, lastDown });
+      const planted = plantedIn(study, figure, contact);
+      if (planted.plants.length > 0) found.push(planted);
     }
     return found;
   },
 );
+
+/**
+ * The plants of a contact.
+ * @param figure index into `figuresOf`
+ */
+export function plantedIn(study: Study, figure: number, contact: Contact): PlantedContact {
+  const { rate, count } = gridOf(study);
+  const trim = Math.max(1, Math.round(rate / referenceRate));
+  const down = downShare * statureOf(study, figure);
+  const { from, to } = contact;
+  const isFoot = isOfFoot(study, figure, contact.node);
+  const path = isFoot ? solePathOf(study, contact.node) : worldOf(study, contact.node).position;
+  const offset = isFoot ? soleOffsetOf(study, contact.node) : atNode;
+  const height = heightsOver(contact.surface, path.subarray(3 * from, 3 * to + 3));
+  const level = lowestCluster(height.slice().sort(), down);
+  const plants: Span[] = [];
+  let lastDown = to;
+  if (contact.declared) {
+    const first = shownFrom(study, contact, (i) => height[i - from] <= level + down);
+    if (first < to) plants.push({ from: first, to });
+  } else {
+    let first = -1;
+    for (let i = from; i <= to + 1; i++) {
+      const isDown = i <= to && height[i - from] <= level + down;
+      if (isDown && first < 0) first = i;
+      if (isDown) lastDown = i;
+      if (isDown || first < 0) continue;
+      const plant = {
+        from: first === 0 ? 0 : first + trim,
+        to: i - 1 === count - 1 ? i - 1 : i - 1 - trim,
+      };
+      if (plant.to > plant.from) plants.push(plant);
+      first = -1;
+    }
+  }
+  return { contact, path, offset, level, plants, lastDown };
+}
 
 /**
  * The first sample of a declared contact that shows it: a pose that step keys hold from before the contact, and in which

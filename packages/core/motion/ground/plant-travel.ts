@@ -23,14 +23,19 @@ export interface PlantTravel extends Travel {
   readonly mayStep: boolean;
 }
 
-/** The plants of a figure's contacts, quick steps along the ground cut out. */
-function plantTravelsOf(study: Study, figure: number, stepSpeed: number): PlantTravel[] {
+/** The plants of some contacts of a figure, quick steps along the ground cut out. */
+function plantTravelsOf(
+  study: Study,
+  figure: number,
+  stepSpeed: number,
+  contacts: readonly PlantedContact[],
+): PlantTravel[] {
   // Faster than a plant lasts a foot swings.
   const swingSpeed = plantShares.leaveSpeed * statureOf(study, figure);
   const { dt } = gridOf(study);
   const travels: PlantTravel[] = [];
   const feet = new Set(footPointsOf(study, figure).map(({ node }) => node));
-  for (const planted of plantedContactsOf(study, figure)) {
+  for (const planted of contacts) {
     if (planted.contact.slides) continue;
     const { path, contact } = planted;
     // A hand makes no steps within a contact that is declared: it is said to touch all the while.
@@ -204,11 +209,18 @@ function standsThrough(study: Study, node: number, from: number, to: number, qui
 /**
  * The plants of a figure's contacts, by foot (ankle and ball of one side); nodes that are no foot stand alone.
  * @param stepSpeed m/s from which a foot goes along the ground in a step, while the other one stands
+ * @param aloft contacts beside those of the figure: feet that stand in the air
  */
-export function plantTravelsByFoot(study: Study, figure: number, stepSpeed: number): PlantTravel[][] {
+export function plantTravelsByFoot(
+  study: Study,
+  figure: number,
+  stepSpeed: number,
+  aloft: readonly PlantedContact[] = [],
+): PlantTravel[][] {
   const { partOf } = figuresOf(study)[figure];
   const groups = new Map<string, PlantTravel[]>();
-  for (const travel of plantTravelsOf(study, figure, stepSpeed)) {
+  const contacts = [...plantedContactsOf(study, figure), ...aloft];
+  for (const travel of plantTravelsOf(study, figure, stepSpeed, contacts)) {
     const { node } = travel.planted.contact;
     const part = partOf.get(node);
     const foot = part?.replace("Toes", "Foot");

@@ -5,7 +5,7 @@ import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
 import { feetAreGuessed, weightOnFoot } from "../../../motion/ground/feet.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import type { FootPointKind } from "../../../motion/ground/foot-points.ts";
-import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
+import type { PlantTravel } from "../../../motion/ground/plant-travel.ts";
 import type { Travel } from "../../../motion/ground/slide.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { pictureShareOf } from "../../../rig/picture-share.ts";
@@ -16,6 +16,7 @@ import { defineCheck, type Finding } from "../../check.ts";
 import type { Words } from "../../words.ts";
 import { slideCause } from "../shared/slide-cause.ts";
 import { slideFault } from "../shared/slide-fault.ts";
+import { travelsByFoot } from "../shared/stands-aloft.ts";
 import { keptSlideOf, type Slide } from "./slide.ts";
 
 /** With numbers in working units. */
@@ -89,7 +90,7 @@ export const contactSlide = defineCheck({
   find(study, figure, given) {
     const values = { ...given, travel: pictureShareOf(study, figure) * given.travel };
     const found: ContactSlideFinding[] = [];
-    const groups = plantTravelsByFoot(study, figure, values.step);
+    const groups = travelsByFoot(study, figure, values.step);
     for (const group of groups) {
       const faults: ContactSlideFinding[] = [];
       const otherFeet = groups.filter((feet) => feet !== group).flat();

@@ -2,7 +2,7 @@ import { referenceRate } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { limbOfFoot, type PosedLimb } from "../../../motion/ground/all-limbs.ts";
-import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
+import type { PlantTravel } from "../../../motion/ground/plant-travel.ts";
 import { restOfFoot } from "../../../motion/ground/rest-around.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -11,6 +11,7 @@ import { shiftedCourse } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { withoutBulge } from "../../shared/posing/lowered-handles.ts";
 import { valuesOf } from "../../values.ts";
+import { travelsByFoot } from "../shared/stands-aloft.ts";
 import { contactSlide } from "./check.ts";
 
 export const contactSlideFix = defineFix(contactSlide, {
@@ -43,7 +44,7 @@ export const contactSlideFix = defineFix(contactSlide, {
 function slidingStretch({ study, figure, from, to, node }: Subject, leg: PosedLimb): PlantTravel | null {
   const { step } = valuesOf(study, contactSlide, figure);
   let best: PlantTravel | null = null;
-  for (const stretch of plantTravelsByFoot(study, figure, step).flat()) {
+  for (const stretch of travelsByFoot(study, figure, step).flat()) {
     const { contact } = stretch.planted;
     const isOwn = contact.node === node || contact.node === leg.end || contact.node === leg.ball;
     if (!isOwn || stretch.between.from > to || stretch.between.to < from) continue;

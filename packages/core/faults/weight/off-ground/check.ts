@@ -1,8 +1,8 @@
 import { referenceRate } from "../../../base/constants.ts";
 import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
-import { contactsOf, groundOf } from "../../../motion/ground/contact.ts";
-import { feetAreGuessed, footPointsOf, weightOnFoot } from "../../../motion/ground/feet.ts";
+import { groundOf } from "../../../motion/ground/contact.ts";
+import { feetAreGuessed, weightOnFoot } from "../../../motion/ground/feet.ts";
 import {
   type FootPlant,
   footPlantsOf,
@@ -11,7 +11,6 @@ import {
 } from "../../../motion/ground/foot-plant.ts";
 import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
 import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/sole-heights.ts";
-import { standingsOf } from "../../../motion/ground/standing.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
 import { cutsOf } from "../../../motion/path/cuts.ts";
 import { heldOf } from "../../../motion/path/held.ts";
@@ -24,9 +23,11 @@ import { runsWhere, type Span } from "../../../time/span.ts";
 import { causesOf, keysFault } from "../../cause.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { hoverFrames } from "../shared/bearing.ts";
 import { heightCause } from "../shared/height-cause.ts";
 import { heightFault } from "../shared/height-fault.ts";
-import { type Hovers, hoverFrames, hoversOf, stillShare } from "../shared/hovers.ts";
+import { isGroundSeen } from "../shared/ground-seen.ts";
+import { type Hovers, hoversOf, stillShare } from "../shared/hovers.ts";
 import { isOnePose } from "../shared/one-pose.ts";
 import { heightsUnrolled } from "../shared/rolled-up.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
@@ -159,8 +160,7 @@ export const offGround = defineCheck({
       judgePlant((node) => node === foot, surface, plant);
     }
     const ground = groundOf(study);
-    const isKnown = [...standingsOf(study, figure).values()].some(({ known }) => known);
-    if (!ground.declared && !isKnown && !standsAgain(study, figure, ground)) return found;
+    if (!isGroundSeen(study, figure, ground)) return found;
     for (const foot of feetOver(ground)) {
       for (const run of hoversOver(foot, ground).inAir()) judge(foot, ground, run);
     }
@@ -176,24 +176,6 @@ export const offGround = defineCheck({
     };
   },
 });
-
-/**
- * Whether two feet of a figure stand on a ground, leave it and stand on it again, or one does while the other stands on it
- * all through the shot: where it lies is then seen.
- */
-function standsAgain(study: Study, figure: number, ground: Surface): boolean {
-  const nodes = new Map(footPointsOf(study, figure).map(({ node, foot }) => [node, foot]));
-  const last = gridOf(study).count - 1;
-  const plants = new Map<number, number>();
-  const through = new Set<number | undefined>();
-  for (const { node, surface, from, to } of contactsOf(study, figure)) {
-    if (!nodes.has(node) || surface.id !== ground.id) continue;
-    plants.set(node, (plants.get(node) ?? 0) + 1);
-    if (from === 0 && to === last) through.add(nodes.get(node));
-  }
-  const again = new Set([...plants].filter(([, count]) => count > 1).map(([node]) => nodes.get(node)));
-  return again.size > 0 && new Set([...again, ...through]).size > 1;
-}
 
 /**
  * Whether a foot is down for longer than one that lands or leaves, and in more than one pose of step keys: only of such

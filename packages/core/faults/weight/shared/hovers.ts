@@ -21,16 +21,12 @@ import { lengthShare } from "../../../rig/proportions.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
+import { bearingOf, hoverFrames } from "./bearing.ts";
 
 /** A body that nothing carries hovers where its feet keep still this near the ground, body heights: common practice. */
 const hoverShare = 0.15;
 /** Slower than this, body heights per second, a foot keeps still: 4 mm a frame of a grown person (our choice). */
 export const stillShare = 0.06;
-/**
- * A foot that keeps still for fewer frames (at 24 per second) than this is on its way: half a step of a walk on
- * twelves.
- */
-export const hoverFrames = 6;
 /** A sole tilted by less than 10° lies flat: captured steps leave the ground with 14° and more (see flat-foot). */
 const flatCosine = Math.cos(10 * radiansPerDegree);
 /** Of a joint that stands less than this over its sole, body heights (2 mm of a grown person), no tilt can be told: a paw, a tip. */
@@ -41,7 +37,8 @@ export interface Hovers {
   /**
    * Stretches in the air: the foot touches nothing, and is on no leg of a figure that sits. It lies flat and near the surface, or
    * nothing carries the figure, or the body passes over it by the length of a foot: one that is lifted goes along. In step
-   * keys the poses beside count as well in which the foot is over the same place, where it stands too.
+   * keys the poses beside count as well in which the foot is over the same place, where it stands too. A foot that has to
+   * bear need not keep still (see `bearing.ts`).
    */
   inAir(): Span[];
   /** Stretches of a plant in which the foot lies flat. */
@@ -83,10 +80,24 @@ export function hoversOf(
           (carried[i] === 0 ? isNear(i) || isLow(i) : isNear(i) && isFlat(i)) &&
           isPassing[i] === 0,
       );
-      return [...passed, ...others];
+      const bears = bearingOf(study, figure, foot, {
+        carried,
+        stands: (i) => inAir(i) && isNear(i) && lowest[i] > gap && isFlat(i),
+      });
+      return joined([...passed, ...others], bears);
     },
     inPlant: (plant) => runsIn(plant, isFlat),
   };
+}
+
+/** Some stretches, and others with all of the first that they meet taken into them. */
+function joined(stretches: readonly Span[], others: readonly Span[]): Span[] {
+  const meets = (a: Span, b: Span) => a.from <= b.to && b.from <= a.to;
+  const wider = others.map((other) => {
+    const met = [other, ...stretches.filter((stretch) => meets(stretch, other))];
+    return { from: Math.min(...met.map(({ from }) => from)), to: Math.max(...met.map(({ to }) => to)) };
+  });
+  return [...stretches.filter((stretch) => !others.some((other) => meets(stretch, other))), ...wider];
 }
 
 /** How a foot stands over a surface, and where it does so for long enough. */
