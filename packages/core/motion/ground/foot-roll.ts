@@ -1,4 +1,4 @@
-import { conjugate, multiplyQuaternions, rotationVectorOf } from "../../base/quaternion.ts";
+import { conjugate, multiplyQuaternions, rotateVector, rotationVectorOf } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
 import type { Study } from "../../base/study.ts";
 import {
@@ -12,9 +12,15 @@ import {
   type Vector,
   vectorLength,
 } from "../../base/vector.ts";
+import { statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
+import { lengthShare } from "../../rig/proportions.ts";
+import { gridOf } from "../../time/grid.ts";
+import { rollingOf } from "./contact.ts";
 import type { FootPlant } from "./foot-plant.ts";
-import { solePathOf } from "./sole-path.ts";
+import { soleUpOf } from "./sole-path.ts";
+import { heelShare } from "./soles.ts";
+import { heightAt, type Surface } from "./surface.ts";
 
 /** Axes of a foot that lies flat, in the world: forward along the surface, across, and the surface's normal. */
 export interface FootAxes {
@@ -50,19 +56,53 @@ export function soleTilts(study: Study, stance: FootPlant): Float64Array {
   return tilts;
 }
 
-/** The same at one sample, of the plant or beside it. */
+/** The same at one sample, of the plant or beside it; 0 where it is not known how the foot lies flat. */
 export function soleTiltAt(study: Study, { leg, toe, heel }: FootPlant, sample: number): number {
   const contact = heel ?? toe;
   if (contact === null) return 0;
+  const { orientation } = worldOf(study, leg.end);
+  const up = new Float64Array(3);
+  rotateVector(orientation, 4 * sample, soleUpOf(study, leg.end), 0, up, 0);
   const [nx, ny, nz] = contact.surface.normal;
-  const ankle = worldOf(study, leg.end).position;
-  const sole = solePathOf(study, leg.end);
-  const k = 3 * sample;
-  const x = ankle[k] - sole[k];
-  const y = ankle[k + 1] - sole[k + 1];
-  const z = ankle[k + 2] - sole[k + 2];
-  const length = lengthOf(x, y, z);
-  return length > 0 ? Math.acos(Math.max(-1, Math.min(1, (x * nx + y * ny + z * nz) / length))) : 0;
+  const length = lengthOf(up[0], up[1], up[2]);
+  const cosine = (up[0] * nx + up[1] * ny + up[2] * nz) / length;
+  return length > 0 ? Math.acos(Math.max(-1, Math.min(1, cosine))) : 0;
+}
+
+/** Higher than this over where it stood, body heights (1 cm of a grown person), a ball is off the ground: light is seen. */
+export const offShare = 0.006;
+
+/**
+ * Height of the ball of a foot over a surface at a sample, less the same wherever it stands. Of a foot that is known by its
+ * ankle alone, what its tilt lifts the ankle by is taken off.
+ */
+export function ballHeightAt(
+  study: Study,
+  figure: number,
+  stance: FootPlant,
+  surface: Surface,
+  sample: number,
+): number {
+  const { leg } = stance;
+  if (leg.ball >= 0) return heightAt(surface, worldOf(study, leg.ball).position, sample);
+  const ahead = (1 - heelShare) * lengthShare.foot * statureOf(study, figure);
+  const lift = ahead * Math.sin(soleTiltAt(study, stance, sample));
+  return heightAt(surface, worldOf(study, leg.end).position, sample) - lift;
+}
+
+/**
+ * A plant with the roll that ends it. A declared contact of a foot that is known by its ankle alone may cover the flat stance
+ * only (see `rollingOf`): the plant goes on for as long as the ankle rolls over a ball that is down. Any other plant as it is.
+ */
+export function withRoll(study: Study, figure: number, stance: FootPlant): FootPlant {
+  const { heel, leg } = stance;
+  if (heel === null || !heel.declared || heel.point !== "whole" || leg.ball >= 0) return stance;
+  const last = rollingOf(study, figure, heel).to;
+  const highest =
+    ballHeightAt(study, figure, stance, heel.surface, heel.to) + offShare * statureOf(study, figure);
+  let to = stance.to;
+  while (to < last && ballHeightAt(study, figure, stance, heel.surface, to + 1) <= highest) to++;
+  return { ...stance, to, leaves: to < gridOf(study).count - 1 };
 }
 
 /**

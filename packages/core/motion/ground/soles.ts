@@ -118,7 +118,11 @@ function alongSole(
  * Where a foot points that is known by its ankle alone, as a path of vectors in the world: as the hips face, on the mean
  * of the shot's plants, carried along by the ankle. Null without two legs, or where the hips face nowhere.
  */
-function wholeForward(study: Study, figure: number, { node }: FoundFootPoint): Float64Array | null {
+export function wholeForward(
+  study: Study,
+  figure: number,
+  { node }: Pick<FoundFootPoint, "node">,
+): Float64Array | null {
   const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
   const left = legs.find(({ side }) => side === "left");
   const right = legs.find(({ side }) => side === "right");

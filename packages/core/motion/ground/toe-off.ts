@@ -4,14 +4,11 @@ import { measure, type Study } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
 import { statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
-import { lengthShare } from "../../rig/proportions.ts";
 import { gridOf } from "../../time/grid.ts";
 import { cutsOf, isCutBetween } from "../path/cuts.ts";
 import { type FootPlant, footPlantsOf, hipsOf } from "./foot-plant.ts";
-import { footAxesAt, legLean, soleTiltAt } from "./foot-roll.ts";
-import { solePathOf } from "./sole-path.ts";
-import { heelShare } from "./soles.ts";
-import { heightAt } from "./surface.ts";
+import { ballHeightAt, footAxesAt, legLean, offShare, soleTiltAt, withRoll } from "./foot-roll.ts";
+import { soleUpOf } from "./sole-path.ts";
 
 /** How a foot leaves the ground at the end of a plant. */
 export interface ToeOff {
@@ -29,8 +26,6 @@ export interface ToeOff {
   readonly rise: number;
 }
 
-/** Higher than this over where it stood, body heights (1 cm of a grown person), a ball is off the ground: light is seen. */
-const offShare = 0.006;
 /** Frames (at 24 per second) around the end of a plant in which the ball leaves, and after which it has risen. */
 const before = 4;
 const after = 6;
@@ -42,7 +37,8 @@ const shortest = 6;
 /** How the feet of a figure leave the ground, one entry for each plant that ends in a lift. Step keys that cut there tell nothing. */
 export const toeOffsOf = measure("toe-offs", (study, figure: number): readonly ToeOff[] => {
   const found: ToeOff[] = [];
-  for (const stance of footPlantsOf(study, figure)) {
+  for (const plant of footPlantsOf(study, figure)) {
+    const stance = withRoll(study, figure, plant);
     const toeOff = toeOffOf(study, figure, stance);
     // A heel that comes down twice within one plant of its ball leaves once.
     const isKnown = found.some(({ at, stance: { leg } }) => leg.end === stance.leg.end && at === toeOff?.at);
@@ -57,16 +53,9 @@ function toeOffOf(study: Study, figure: number, stance: FootPlant): ToeOff | nul
   const surface = (toe ?? heel)?.surface;
   const frames = (n: number) => Math.max(1, Math.round((n * rate) / referenceRate));
   if (surface === undefined || !leaves || to - from < frames(shortest)) return null;
-  const ankle = worldOf(study, leg.end).position;
-  if (solePathOf(study, leg.end) === ankle) return null;
+  if (!soleUpOf(study, leg.end).some((axis) => axis !== 0)) return null;
   const stature = statureOf(study, figure);
-  const ball = leg.ball < 0 ? null : worldOf(study, leg.ball).position;
-  const ahead = (1 - heelShare) * lengthShare.foot * stature;
-  // Of a foot that is known by its ankle alone, what its tilt lifts the ankle by is taken off.
-  const height = (i: number) =>
-    ball === null
-      ? heightAt(surface, ankle, i) - ahead * Math.sin(soleTiltAt(study, stance, i))
-      : heightAt(surface, ball, i);
+  const height = (i: number) => ballHeightAt(study, figure, stance, surface, i);
   let level = Number.POSITIVE_INFINITY;
   for (let i = from; i <= to; i++) level = Math.min(level, height(i));
   let at = Math.max(from + 1, to - frames(before));

@@ -1,6 +1,8 @@
 import { valueAt } from "../../../curve/evaluate.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Channel, Curve, Shot } from "../../../document/model.ts";
+import type { CurveDocument } from "../../../document/schema.ts";
+import type { Curves } from "./documents.ts";
 
 /**
  * What an animator's hand does to keys, as lists of edits: set, move, take out. Frames and values are the document's own.
@@ -110,4 +112,10 @@ export function revalued(
 /** Frames on which a curve has keys, within a stretch. */
 export function framesIn(shot: Shot, node: string, channel: Channel, from: number, to: number): number[] {
   return [...(curveIn(shot, node, channel)?.frames ?? [])].filter((frame) => frame >= from && frame <= to);
+}
+
+/** The curves of a document but for those of some nodes, as further documents are made from. */
+export function curvesWithout(document: CurveDocument, gone: RegExp): Curves {
+  const kept = document.curves.filter(({ node }) => !gone.test(node));
+  return Object.fromEntries(kept.map(({ node, channel, keys }) => [`${node} ${channel}`, keys]));
 }

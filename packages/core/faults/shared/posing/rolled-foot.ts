@@ -1,11 +1,16 @@
 import { conjugate, multiplyQuaternions, rotated } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
-import { minus, pointAt } from "../../../base/vector.ts";
+import { across, cross, lengthOf, minus, pointAt, scaled, vectorLength } from "../../../base/vector.ts";
 import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
+import type { FootPlant } from "../../../motion/ground/foot-plant.ts";
 import type { FootAxes } from "../../../motion/ground/foot-roll.ts";
+import { solePathOf } from "../../../motion/ground/sole-path.ts";
+import { heelShare, wholeForward } from "../../../motion/ground/soles.ts";
+import { statureOf } from "../../../rig/body.ts";
 import type { Limb } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { lengthShare } from "../../../rig/proportions.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { settingsOf, studyOf } from "../../../settings/study.ts";
 import { withEndsKept } from "./kept-ends.ts";
@@ -18,12 +23,57 @@ export interface Roll {
 }
 
 /**
+ * Where the ball of a foot is, metres, 3 numbers per sample: its joint, or, of one that is known by its ankle alone, where
+ * it should be on a person's sole.
+ */
+export interface Ball {
+  readonly position: Float64Array;
+}
+
+/**
+ * The axes of a foot that is known by its ankle alone, as it lies at a sample, and where its ball is; null where it cannot be
+ * told where it points.
+ * @param figure index into `figuresOf`
+ */
+export function footWithoutBall(
+  study: Study,
+  figure: number,
+  { leg, heel }: FootPlant,
+  sample: number,
+): { readonly axes: FootAxes; readonly ball: Ball } | null {
+  const facing = heel === null ? null : wholeForward(study, figure, { node: leg.end });
+  if (facing === null || heel === null) return null;
+  const { normal } = heel.surface;
+  const along = across(pointAt(facing, sample), normal);
+  const length = vectorLength(along);
+  if (!(length > 0)) return null;
+  const forward = scaled(along, 1 / length);
+  const ahead = (1 - heelShare) * lengthShare.foot * statureOf(study, figure);
+  const position = solePathOf(study, leg.end).slice();
+  for (let i = 0; i < position.length / 3; i++) {
+    const [x, y, z] = pointAt(facing, i);
+    const each = lengthOf(x, y, z);
+    position[3 * i] += (ahead * x) / each;
+    position[3 * i + 1] += (ahead * y) / each;
+    position[3 * i + 2] += (ahead * z) / each;
+  }
+  return { axes: { forward, across: cross(normal, forward), normal }, ball: { position } };
+}
+
+/**
  * Edits that turn a foot about its ball; the leg follows, the toes stay as they lie.
  * @param axes of the foot as it stands flat
+ * @param ball where it is, if no joint is there
  */
-export function rolledFoot(study: Study, shot: Shot, leg: Limb, axes: FootAxes, roll: Roll): KeyEdit[] {
+export function rolledFoot(
+  study: Study,
+  shot: Shot,
+  leg: Limb,
+  axes: FootAxes,
+  roll: Roll,
+  ball: Ball = worldOf(study, leg.ball),
+): KeyEdit[] {
   const foot = worldOf(study, leg.end);
-  const ball = worldOf(study, leg.ball);
   const position = foot.position.slice();
   const orientation = foot.orientation.slice();
   const count = position.length / 3;
@@ -46,6 +96,7 @@ export function rolledFoot(study: Study, shot: Shot, leg: Limb, axes: FootAxes, 
   }
   if (lo < 0) return [];
   const edits = withEndsKept(study, shot, [], new Map([[leg.end, { position, orientation }]]));
+  if (leg.ball < 0) return edits;
   return [...edits, ...toesKept(study, shot, edits, leg, Math.max(0, lo - 1), Math.min(count - 1, hi + 1))];
 }
 

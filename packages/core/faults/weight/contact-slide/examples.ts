@@ -45,6 +45,15 @@ const leftFoot = (left: (frame: number) => Foot) => () => stance({ left });
 export const shifted = (from: number, to: number, way: number) => (frame: number) =>
   standing("left", eased(from, to, 0, way)(frame));
 
+/** Hips that go forward and back. */
+const bowing = (frame: number): Vector => [0, 0.9, 0.03 * Math.sin(frame / 6)];
+
+/** A left foot that hangs 6 cm over the floor from frame 12 on, and drifts forward there by so many metres. */
+const adriftAloft = (way: number) => (frame: number) => {
+  const { at } = standing("left", eased(16, 42, 0, way)(frame));
+  return { at: [at[0], at[1] + eased(6, 12, 0, 0.06)(frame), at[2]] as const };
+};
+
 /**
  * A left foot that turns by an angle (degrees) about a point so far ahead of its ankle, and slides forward meanwhile.
  * The ball is 0.14 m ahead.
@@ -209,6 +218,12 @@ export const contactSlideExamples = defineExamples(contactSlide, {
         key: [...leg, { node: "foot_l", channel: "rotation.y" }],
         measured: 0.04 * Math.cos(17.5 / degrees),
       },
+    },
+    {
+      title: "a foot that stands in the air and drifts there",
+      motion: () => stance({ left: adriftAloft(0.05) }, {}, bowing),
+      right: () => stance({ left: adriftAloft(0) }, {}, bowing),
+      note: { node: "foot_l", frames: [18, 40], key: leg, measured: 0.05 },
     },
     {
       title: "a foot that turns by 100° about its ball",

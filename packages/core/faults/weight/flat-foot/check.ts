@@ -4,7 +4,7 @@ import type { Study } from "../../../base/study.ts";
 import { plantedContactsOf } from "../../../motion/ground/contact-plants.ts";
 import { footCountOf } from "../../../motion/ground/feet.ts";
 import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
-import { footAxesAt, legLean, soleTiltAt, soleTilts } from "../../../motion/ground/foot-roll.ts";
+import { footAxesAt, legLean, soleTiltAt, soleTilts, withRoll } from "../../../motion/ground/foot-roll.ts";
 import { plantShares } from "../../../motion/ground/plant-limits.ts";
 import { type ToeOff, toeOffsOf, usualTilt } from "../../../motion/ground/toe-off.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
@@ -103,7 +103,7 @@ export const flatFoot = defineCheck({
   what: "A foot stays flat on the ground, stuck, while the body leaves it, and comes off in one piece.",
   why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",
   computes:
-    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. A leg that is straight there (0.985 of its length) need not lean forward. It must lean less than 18° to any side, and its foot rise off the ground within six frames. That is not asked of declared contacts, which may cover the flat stance alone. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands). A foot whose sole has tilted by less than 20° as its ball leaves may be stiff as well. It is if that is less than half of the tilt in like steps of the same figure. In like steps the hips go as fast, along the ground and up (within 0.15 body heights per second and 30 %). The ball rises as high within a factor of two, and the leg leans within 15°. A foot that rolls so little in all of its steps is held against the other one. The half has to lie outside of three standard deviations of these tilts, or of how the other steps vary where these are fewer than three. The note marks the six frames before its ball is 0.006 body heights up. From 10° on it is a minor note at most.",
+    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole: how far the foot is turned off the way in which it lies flat. The contact of a foot without a ball joint may be declared while it lies flat alone. Its plant goes on for as long as the ankle rolls over a ball that is down. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. A leg that is straight there (0.985 of its length) need not lean forward. It must lean less than 18° to any side, and its foot rise off the ground within six frames. That is not asked of declared contacts, which may cover the flat stance alone. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands). A foot whose sole has tilted by less than 20° as its ball leaves may be stiff as well. It is if that is less than half of the tilt in like steps of the same figure. In like steps the hips go as fast, along the ground and up (within 0.15 body heights per second and 30 %). The ball rises as high within a factor of two, and the leg leans within 15°. A foot that rolls so little in all of its steps is held against the other one. The half has to lie outside of three standard deviations of these tilts, or of how the other steps vary where these are fewer than three. The note marks the six frames before its ball is 0.006 body heights up. From 10° on it is a minor note at most.",
   fix: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
   notAFault: [
     "short, shuffling steps",
@@ -124,7 +124,8 @@ export const flatFoot = defineCheck({
       return [];
     }
     const found: FlatFootFinding[] = [];
-    for (const stance of footPlantsOf(study, figure)) {
+    for (const plant of footPlantsOf(study, figure)) {
+      const stance = withRoll(study, figure, plant);
       if (!stance.leaves || stance.heel === null) continue;
       const finding = judge(study, figure, stance, values);
       if (finding !== null) found.push(finding);
@@ -292,7 +293,9 @@ function pulledOver(
   isPull: (sample: number) => boolean,
 ): Span {
   const ends = plantedContactsOf(study, figure).filter(({ contact }) => contact === heel || contact === toe);
-  const to = ends.length === 0 ? third.to : Math.max(third.from, ...ends.map(({ lastDown }) => lastDown));
+  // A declared contact may leave its roll out; the plant has it.
+  const lastDowns = ends.map(({ contact, lastDown }) => (contact.declared ? third.to : lastDown));
+  const to = ends.length === 0 ? third.to : Math.max(third.from, ...lastDowns);
   let from = to;
   while (from > third.from && isPull(from - 1)) from--;
   return { from, to };

@@ -1,6 +1,8 @@
 import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
+import { curvesWithout } from "../../shared/examples/keying.ts";
 import {
+  bipedWithout,
   eased,
   jumpDocument,
   motionDocument,
@@ -65,6 +67,21 @@ const stiffStep = (roll: number) => (): CurveDocument => {
 export const stiffFoot = (roll: number) => (): CurveDocument =>
   motionDocument({ ...walk({ roll: 45 }), left: walk({ roll }).left });
 
+/**
+ * The walk of {@link stiffStep} by feet without joints at their balls, whose contacts are declared while they lie flat. A foot
+ * lies flat from 0.3 of a step of twelve frames before it is under the hips to 0.35 after that.
+ */
+const declaredFlat = (roll: number) => (): CurveDocument => {
+  const floor = { id: "floor", normal: [0, 1, 0] as [number, number, number], height: 0 };
+  const contacts = [0, 1, 2, 3, 4, 5, 6].map((step) => ({
+    node: step % 2 === 0 ? "foot_l" : "foot_r",
+    with: "floor",
+    frames: [Math.max(1, 12 * step - 2), Math.min(73, 12 * step + 5)] as [number, number],
+  }));
+  const more = { surfaces: [floor], contacts };
+  return bipedWithout(/^toes_/, curvesWithout(stiffStep(roll)(), /^toes_/), { range: [1, 73], more });
+};
+
 export const flatFootExamples = defineExamples(flatFoot, {
   faulty: [
     {
@@ -101,8 +118,19 @@ export const flatFootExamples = defineExamples(flatFoot, {
         // It leaves three quarters of a step after it stood under the hips, on frame 34; its ball is 1 cm up two frames later.
         frames: [30, 36],
         key: { node: "foot_l", channel: "rotation.x" },
-        // The way down to the sole is a mean over the plants, which is a degree off the upright.
+        // What is up for the sole is a mean over the plants, which is a degree off the upright.
         measured: 15,
+      },
+    },
+    {
+      title: "the same of a foot without a joint at its ball, whose contacts are declared while it lies flat",
+      motion: declaredFlat(14),
+      right: declaredFlat(45),
+      note: {
+        node: "foot_l",
+        frames: [30, 36],
+        key: { node: "foot_l", channel: "rotation.x" },
+        measured: 14,
       },
     },
   ],
@@ -110,6 +138,11 @@ export const flatFootExamples = defineExamples(flatFoot, {
     { title: "a walk whose feet roll off", motion: () => walkDocument() },
     { title: "a walk whose feet roll a little", motion: () => walkDocument({ roll: 25 }) },
     { title: "long steps that roll", motion: () => walkDocument({ stepLength: 0.6, roll: 45 }) },
+    {
+      title: "feet that roll off behind contacts that are declared while they lie flat",
+      motion: declaredFlat(45),
+      unexcused: declaredFlat(14),
+    },
     { title: "a jump", motion: () => jumpDocument() },
     {
       title: "short, shuffling steps",

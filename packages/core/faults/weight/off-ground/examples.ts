@@ -1,7 +1,7 @@
 import type { CurveDocument, NodeSpec } from "../../../document/schema.ts";
 import { documentOf, everyFrame } from "../../shared/examples/documents.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
-import { revalued } from "../../shared/examples/keying.ts";
+import { curvesWithout, revalued } from "../../shared/examples/keying.ts";
 import {
   ankleHeight,
   bipedWithout,
@@ -16,6 +16,7 @@ import {
   motionDocument,
   rolled,
   standing,
+  walk,
   walkDocument,
 } from "../../shared/examples/motions.ts";
 import { offGround } from "./check.ts";
@@ -28,13 +29,14 @@ export const lifted =
     return { at: [halfStance, ankleHeight + up, 0] };
   };
 export const stance =
-  (left: (frame: number) => Foot, options: DocumentOptions = {}, curves: Curves = {}) =>
+  (
+    left: (frame: number) => Foot,
+    options: DocumentOptions = {},
+    curves: Curves = {},
+    right: (frame: number) => Foot = () => standing("right"),
+  ) =>
   (): CurveDocument =>
-    motionDocument(
-      { first: 1, last: 48, hips: () => [0, 0.88, 0], left, right: () => standing("right") },
-      options,
-      curves,
-    );
+    motionDocument({ first: 1, last: 48, hips: () => [0, 0.88, 0], left, right }, options, curves);
 
 /** The same, beside a right foot that goes up and down by up to 2 cm while it stands. */
 const wandering = (height: number) => (): CurveDocument =>
@@ -45,6 +47,31 @@ const wandering = (height: number) => (): CurveDocument =>
     left: lifted(height),
     right: (frame) => ({ at: [-halfStance, ankleHeight + 0.01 * (1 + Math.sin(frame / 4)), 0] }),
   });
+
+/** A walk whose left foot stands 6 cm over the floor in its second stance, from frame 19 to 34, and slides on by so many metres in it. */
+const slidingAloft =
+  (way: number, height = 0.06) =>
+  (): CurveDocument => {
+    const motion = walk();
+    const up = (frame: number) => eased(14, 19, 0, height)(frame) - eased(34, 40, 0, height)(frame);
+    const on = (frame: number) => eased(18, 36, 0, way)(frame) - eased(36, 48, 0, way)(frame);
+    const left = (frame: number): Foot => {
+      const foot = motion.left(frame);
+      return { ...foot, at: [foot.at[0], foot.at[1] + up(frame), foot.at[2] + on(frame)] };
+    };
+    return motionDocument({ ...motion, left });
+  };
+
+/** A left foot that swings slowly, flat and 6 cm over the floor, beside one that stands, or that is lifted as well. */
+const slowSwing = (isLifted: boolean) => {
+  const on = (frame: number) => 0.3 * Math.min(1, Math.max(0, (frame - 7) / 36));
+  const up = (frame: number) => eased(6, 12, 0, 0.06)(frame) - eased(38, 44, 0, 0.06)(frame);
+  const left = (frame: number): Foot => ({ at: [halfStance, ankleHeight + up(frame), on(frame)] });
+  const right = (frame: number): Foot => ({
+    at: [-halfStance, ankleHeight + (isLifted ? eased(6, 12, 0, 0.2)(frame) : 0), 0],
+  });
+  return stance(left, {}, {}, right);
+};
 
 /** How far the toes' ends of a foot that is pitched by 30° go under the level on which they lie flat. */
 const toesDown = 0.21 * Math.sin(Math.PI / 6) + 0.07 * Math.cos(Math.PI / 6) - 0.07;
@@ -182,11 +209,6 @@ const onTips =
     });
   };
 
-function curvesWithout(document: CurveDocument, gone: RegExp): Curves {
-  const kept = document.curves.filter(({ node }) => !gone.test(node));
-  return Object.fromEntries(kept.map(({ node, channel, keys }) => [`${node} ${channel}`, keys]));
-}
-
 export const offGroundExamples = defineExamples(offGround, {
   faulty: [
     {
@@ -318,6 +340,18 @@ export const offGroundExamples = defineExamples(offGround, {
         measured: 0.028,
       },
     },
+    {
+      title: "a foot that alone bears a walk, 6 cm over the floor, and slides there",
+      motion: slidingAloft(0.1),
+      right: slidingAloft(0.1, 0),
+      // It lies flat from 0.3 of a step of twelve frames before it is under the hips to 0.35 after that, frame 29.
+      note: {
+        node: "foot_l",
+        frames: [21, 30],
+        key: { node: "hips", channel: "translation.y" },
+        measured: 0.06,
+      },
+    },
   ],
   silent: [
     { title: "feet that stand", motion: stance(() => standing("left")) },
@@ -346,6 +380,11 @@ export const offGroundExamples = defineExamples(offGround, {
       motion: stance((frame) => ({
         at: [halfStance, ankleHeight + eased(16, 22, 0, 0.15)(frame), 0],
       })),
+    },
+    {
+      title: "a foot that swings slowly, low and flat, beside one that stands",
+      motion: slowSwing(false),
+      unexcused: slowSwing(true),
     },
     {
       title: "a foot that hangs 8 cm over the floor with its toes down, beside one that stands",
