@@ -62,10 +62,11 @@ export const rotationFlip = defineCheck({
   what: "A joint turns the long way round between two keys.",
   why: "The two poses are close together, but the curve between them runs through a turn that nobody keyed: the joint spins, or flips under motion blur.",
   computes:
-    "Neighbouring keys of a rotation axis that differ by more than 180° are looked at. The difference of the channel is held against the geodesic angle between the joint's two local orientations. A turn of a body's joint that is keyed frame by frame counts too. It goes round once, by 240° more than the shortest turn from its start to its end, and faster than `spin`. Axes of a joint that flip into the same frame are one note, which tells the largest turn. Where keys stand on every frame the turn falls between the pictures: all such flips of a shot are one polish note.",
+    "Neighbouring keys of a rotation axis that differ by more than 180° are looked at. The difference of the channel is held against the geodesic angle between the joint's two local orientations. Two axes and more that go 120° further than that angle are a flip as well, if the joint does so too: a pose that is read back in other angles. A turn of a body's joint that is keyed frame by frame counts too. It goes round once, by 240° more than the shortest turn from its start to its end, and faster than `spin`. Axes of a joint that flip into the same frame are one note, which tells the largest turn. Where keys stand on every frame the turn falls between the pictures: all such flips of a shot are one polish note.",
   fix: "Add or take off full turns (360°) from one key on, so that neighbouring keys differ by less than 180°.",
   notAFault: [
-    "a spin of a figure's root or of a prop that takes its time",
+    "a spin of a figure's root or of a prop that takes its time, about one axis",
+    "axes that turn against each other while the joint keeps to its way, as near gimbal lock",
     "stepped keys: nothing runs between them",
   ],
   limits: ["Keys outside the judged range are not compared."],
@@ -76,7 +77,7 @@ export const rotationFlip = defineCheck({
     const found: RotationFlipFinding[] = [];
     const perUnit = radiansPerUnitOf(study);
     for (const name of curveNamesOfNode(study, node)) {
-      const least = values.turn / perUnit;
+      const least = Math.min(values.turn, values.excess) / perUnit;
       const traits = curveTraitsOf(study, name);
       if (traits === null || traits.high - traits.low < least) continue;
       const curve = curveOf(study, name);
@@ -93,7 +94,7 @@ export const rotationFlip = defineCheck({
         if (finding !== null) found.push(finding);
       }
     }
-    return found.length < 2 ? found : ofMoments(found);
+    return found.length === 0 ? found : toldOf(study, node, ofMoments(found), values);
   },
   word(finding, words) {
     const { numbers, flips } = finding;
@@ -116,6 +117,46 @@ export const rotationFlip = defineCheck({
 /** Whether several axes turn, by about half a turn: the key has its pose in other angles than the one before. */
 export function isReadBack({ flips, numbers: { difference } }: RotationFlipFinding): boolean {
   return flips.length > 1 && difference < 1.5 * Math.PI;
+}
+
+/**
+ * Whether a flip is one by its largest turn alone: it is the longer way round on its axis, and no spin that is meant. Half
+ * turns on several axes at once, back to about the same pose, are neither: no body spins so.
+ */
+function standsAlone(
+  study: Study,
+  node: number,
+  { from, to, numbers: { difference }, flips }: RotationFlipFinding,
+  values: { readonly turn: number; readonly spin: number },
+): boolean {
+  if (flips.some(({ since }) => since !== undefined)) return true;
+  if (difference < values.turn) return false;
+  const figure = figureOfNode(study, node);
+  const body = figure < 0 ? undefined : figuresOf(study)[figure];
+  const maySpin = body === undefined || body.root === node || body.parts.get("root")?.[0] === node;
+  return !maySpin || to - from <= 1 || difference / ((to - from) * gridOf(study).dt) > values.spin;
+}
+
+/**
+ * The flips that are told: those by their largest turn, and poses that are read back in other angles. The way on from such
+ * a pose is its fault as well, where either way is less than half a turn.
+ */
+function toldOf(
+  study: Study,
+  node: number,
+  moments: readonly RotationFlipFinding[],
+  values: { readonly turn: number; readonly spin: number },
+): RotationFlipFinding[] {
+  const told: RotationFlipFinding[] = [];
+  let isLastAlone = false;
+  for (const moment of moments) {
+    const isAlone = standsAlone(study, node, moment, values);
+    const isWayOn = told.at(-1)?.to === moment.from && !(isAlone && isLastAlone);
+    if (isWayOn || !(isAlone || isReadBack(moment))) continue;
+    told.push(moment);
+    isLastAlone = isAlone;
+  }
+  return told;
 }
 
 /** Flips into the same frame as one, the largest turn first. */
@@ -152,23 +193,21 @@ function flipAt(
   curve: Curve,
   key: number,
   difference: number,
-  values: { excess: number; spin: number },
+  values: { turn: number; excess: number },
 ): RotationFlipFinding | null {
-  const { frames, count, dt, step } = gridOf(study);
+  const { frames, count, step } = gridOf(study);
   const from = Math.round((curve.frames[key - 1] - frames[0]) / step);
   const to = Math.round((curve.frames[key] - frames[0]) / step);
   if (from < 0 || to >= count || to <= from) return null;
   const rotation = localRotationOf(study, node);
   const geodesic = angleBetween(rotation, 4 * from, rotation, 4 * to);
   if (difference - geodesic < values.excess) return null;
-  const figure = figureOfNode(study, node);
-  const body = figure < 0 ? undefined : figuresOf(study)[figure];
-  const maySpin = body === undefined || body.root === node || body.parts.get("root")?.[0] === node;
-  if (maySpin && to - from > 1 && difference / ((to - from) * dt) <= values.spin) return null;
+  // What the axes do together may undo it: then the joint does not leave its way.
+  if (difference < values.turn && wayRound(rotation, from, to) - geodesic < values.excess) return null;
   const direction = Math.sign(curve.values[key] - curve.values[key - 1]);
   return {
     node,
-    figure,
+    figure: figureOfNode(study, node),
     from,
     to,
     ...turnBeyond(difference, geodesic, values.excess),
@@ -179,6 +218,13 @@ function flipAt(
     flips: [{ curve, key }],
     fault: keysOf([{ curve, key }]),
   };
+}
+
+/** How far a joint turns from frame to frame between two samples, radians. */
+function wayRound(rotation: Float64Array, from: number, to: number): number {
+  let way = 0;
+  for (let i = from; i < to; i++) way += angleBetween(rotation, 4 * i, rotation, 4 * i + 4);
+  return way;
 }
 
 /** What is told of a turn that goes farther than the shortest way, both in radians. */
@@ -236,9 +282,7 @@ function bakedFlips(
     if (from < 0 || to >= grid.count || difference / ((to - from) * grid.dt) <= values.spin) continue;
     const rotation = localRotationOf(study, node);
     const geodesic = angleBetween(rotation, 4 * from, rotation, 4 * to);
-    let round = 0;
-    for (let i = from; i < to; i++) round += angleBetween(rotation, 4 * i, rotation, 4 * i + 4);
-    if (Math.min(difference, round) - geodesic < 2 * values.excess) continue;
+    if (Math.min(difference, wayRound(rotation, from, to)) - geodesic < 2 * values.excess) continue;
     const flips = [{ curve, key, since }];
     found.push({
       node,

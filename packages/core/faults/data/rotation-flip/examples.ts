@@ -26,28 +26,36 @@ const fullTurn = (frames: number): Keyed => [
 const baked = (frames: number, angle: number) =>
   forearm(everyFrame(1, 60, (frame) => 8 + eased(20, 20 + frames, 0, angle)(frame)));
 
-/** A pose of the forearm at frame 20, keyed in its own angles or in the others that give the same pose. */
-const posed = (x: number, y: number, z: number) => () =>
-  bipedDocument({
-    "forearm_l rotation.x": [
-      [1, 4],
-      [12, 10],
-      [20, x],
-      [36, 14],
-    ],
-    "forearm_l rotation.y": [
-      [1, 20],
-      [12, 30],
-      [20, y],
-      [36, 38],
-    ],
-    "forearm_l rotation.z": [
-      [1, -3],
-      [12, -6],
-      [20, z],
-      [36, -9],
-    ],
-  });
+/**
+ * A pose of a joint at frame 20, keyed in its own angles or in the others that give the same pose; and so the one behind it,
+ * where these are given.
+ */
+const posed =
+  (angles: Angles, joint = "forearm_l", behind: Angles = [14, 38, -9]) =>
+  () =>
+    bipedDocument({
+      [`${joint} rotation.x`]: [
+        [1, 4],
+        [12, 10],
+        [20, angles[0]],
+        [36, behind[0]],
+      ],
+      [`${joint} rotation.y`]: [
+        [1, 20],
+        [12, 30],
+        [20, angles[1]],
+        [36, behind[1]],
+      ],
+      [`${joint} rotation.z`]: [
+        [1, -3],
+        [12, -6],
+        [20, angles[2]],
+        [36, behind[2]],
+      ],
+    });
+type Angles = readonly [number, number, number];
+/** The other angles of a pose: half a turn on the outer axes, one way or the other. */
+const readBack = ([x, y, z]: Angles, way: 1 | -1): Angles => [x + way * 180, 180 - y, z - way * 180];
 
 export const rotationFlipExamples = defineExamples(rotationFlip, {
   faulty: [
@@ -144,14 +152,37 @@ export const rotationFlipExamples = defineExamples(rotationFlip, {
     },
     {
       title: "a pose that is keyed in the angles on the other side: half a turn on two axes, told once",
-      motion: posed(12 + 180, 180 - 35, -8 - 180),
-      right: posed(12, 35, -8),
+      motion: posed(readBack([12, 35, -8], 1)),
+      right: posed([12, 35, -8]),
       note: {
         node: "forearm_l",
         frames: [12, 20],
         key: { node: "forearm_l", channel: "rotation.x", frame: 20 },
         measured: 182,
       },
+    },
+    {
+      title: "a pose in the angles on the other side, none of which differ by half a turn",
+      motion: posed(readBack([12, 35, -8], -1)),
+      right: posed([12, 35, -8]),
+      note: {
+        node: "forearm_l",
+        frames: [12, 20],
+        key: { node: "forearm_l", channel: "rotation.x", frame: 20 },
+        measured: 178,
+      },
+    },
+    {
+      title: "hips whose pose is read back in other angles, as slowly as they may spin",
+      motion: posed(readBack([12, 35, -8], 1), "hips", readBack([14, 38, -9], 1)),
+      right: posed([12, 35, -8], "hips"),
+      note: {
+        node: "hips",
+        frames: [12, 20],
+        key: { node: "hips", channel: "rotation.x", frame: 20 },
+        measured: 182,
+      },
+      unfixed: "The body turns as a whole here, with its feet: they slide, and further once the spin is out.",
     },
     {
       title: "a forearm that is keyed frame by frame through a whole turn in eight frames",
@@ -184,6 +215,28 @@ export const rotationFlipExamples = defineExamples(rotationFlip, {
       title: "a figure that takes its time to spin",
       motion: hips(fullTurn(24)),
       unexcused: hips(fullTurn(6)),
+    },
+    {
+      title: "axes that turn against each other near lock, so that the joint keeps to its way",
+      motion: () =>
+        bipedDocument({
+          "forearm_l rotation.x": [
+            [1, 0],
+            [12, 0],
+            [20, 150],
+            [36, 150],
+          ],
+          "forearm_l rotation.y": [
+            [1, 90],
+            [36, 90],
+          ],
+          "forearm_l rotation.z": [
+            [1, 0],
+            [12, 0],
+            [20, 150],
+            [36, 150],
+          ],
+        }),
     },
     {
       title: "stepped keys, between which nothing runs",
