@@ -87,7 +87,7 @@ export const hitch = defineCheck({
   what: "In the middle of a move, for one to three frames, a part hardly travels, and then goes on.",
   why: "Nothing that moves stops for a frame and goes on at the same speed: the eye reads a stumble of the film, not of the figure.",
   computes:
-    "Travel and turning in the world, pose by pose, and its own turn against its parent. For limbs, neck and head, and the trunk also their travel against the node above their first joint. For a tail behind a trunk that swings with it, also against what carries the trunk. A hitch is one to three frames of at most a quarter of the pace before and behind them. On one side at least the part breaks off, or sets out, at once. The two steps there are alike within a factor of 2, and going on as they change they would not have come down to what is slow. On the other side it may ease: its pace is that of the fastest of three steps. A step that is out of their row, and faster than the step on the side that breaks off, makes up for the hitch and counts as spread over it. Neither pace is less than a quarter of the other. The drop from the middle between the steps on either side is more than four times what is usual. Usual is how far steps around it are off the middle of theirs (median × 1.4826 over ten poses on each side). Of these only those at half of the pace at least count, if there are three. The way after goes on within 45° of the way before, and on neither side are the next two steps alike and opposite. A part that is carried shows at least half of either change in the world, or half of how far the change is off those before and behind it.",
+    "Travel and turning in the world, pose by pose, and its own turn against its parent. For limbs, neck and head, and the trunk also their travel against the node above their first joint. For a tail behind a trunk that swings with it, also against what carries the trunk. A hitch is one to three frames of at most a quarter of the pace before and behind them. On one side at least the part breaks off, or sets out, at once. The two steps there are alike within a factor of 2, and going on as they change they would not have come down to what is slow. A part that breaks off as it sets out may get faster by more than that, where it is at its pace: within a factor of 2 of that behind the hitch, told by a step that makes up for it. On the other side it may ease: its pace is that of the fastest of three steps. A step that is out of their row, and faster than the step on the side that breaks off, makes up for the hitch and counts as spread over it. Neither pace is less than a quarter of the other. The drop from the middle between the steps on either side is more than four times what is usual. Usual is how far steps around it are off the middle of theirs (median × 1.4826 over ten poses on each side). Of these only those at half of the pace at least count, if there are three. The way after goes on within 45° of the way before, and on neither side are the next two steps alike and opposite. A part that is carried shows at least half of either change in the world, or half of how far the change is off those before and behind it.",
   fix: "Take out one of the two keys that hold the part, or space the frames evenly between them.",
   notAFault: [
     "a hold that was meant: more than 3 frames, or one that the part eases into and out of",
@@ -215,7 +215,9 @@ function slowBeside(
   const next = at + direction;
   const far = at - direction;
   if (far < 1 || far >= steps.length || steps[next] > values.share * steps[at]) return null;
-  if (!areAlike(steps[at], steps[far])) return null;
+  const isEven = areAlike(steps[at], steps[far]);
+  // A part that has only just set out gets faster by more than that: see below.
+  if (!isEven && (direction < 0 || steps[far] > steps[at])) return null;
   if (2 * steps[at] - steps[far] <= values.share * Math.max(steps[at], steps[far])) return null;
   const longest = Math.max(1, Math.round(values.longest));
   let here = 0;
@@ -224,6 +226,8 @@ function slowBeside(
     const [first, last] = direction > 0 ? [next, other] : [other, next];
     if (first < 2 || poses[last] - poses[first - 1] > longest) return null;
     const beyond = paceBeyond(steps, other, direction, last - first + 2, steps[at]);
+    // It is told from a slip by what makes up for the halt, and gives the pace that it had come to.
+    if (!isEven && !(catchesUp(steps, other, direction, steps[at]) && areAlike(beyond, steps[at]))) continue;
     const slower = Math.min(beyond, steps[at]);
     if (slower < Math.max(least, values.share * Math.max(beyond, steps[at]))) continue;
     if (here > values.share * slower) return null;
@@ -252,8 +256,15 @@ function paceBeyond(
   const step = (away: number) => steps[slow + direction * away] ?? 0;
   let pace = 0;
   for (let away = 2; away <= easeSteps; away++) pace = Math.max(pace, step(away));
-  const makesUp = step(1) > evenness * pace && step(1) > otherPace;
-  return Math.max(pace, makesUp ? step(1) / gap : step(1));
+  return Math.max(pace, catchesUp(steps, slow, direction, otherPace) ? step(1) / gap : step(1));
+}
+
+/** Whether the first step beyond slow ones makes up for the time that the part stood: see {@link paceBeyond}. */
+function catchesUp(steps: Float64Array, slow: number, direction: 1 | -1, otherPace: number): boolean {
+  const step = (away: number) => steps[slow + direction * away] ?? 0;
+  let pace = 0;
+  for (let away = 2; away <= easeSteps; away++) pace = Math.max(pace, step(away));
+  return step(1) > evenness * pace && step(1) > otherPace;
 }
 
 function areAlike(a: number, b: number): boolean {

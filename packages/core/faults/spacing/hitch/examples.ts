@@ -25,6 +25,8 @@ const going = (...steps: number[]) => {
   const gone = stepping(12, steps);
   return () => pathDocument(1, 48, (frame) => [gone(frame) / 1000, 0, 0]);
 };
+/** A point that sets out, and has some steps before it is at its pace. */
+const settingOut = (...steps: number[]) => going(4, 12, 30, ...steps, 40, 40, 28, 12, 4);
 /** A point that goes to a place and on from it, at 5 cm a frame, with keys that hold it there for some frames. */
 const heldFor =
   (frames: number, interpolation: "linear" | "step" = "linear", next = 2) =>
@@ -141,6 +143,17 @@ export const hitchExamples = defineExamples(hitch, {
       },
     },
     {
+      title: "a move that stands for three frames as it sets out, and makes up for them in one step",
+      motion: settingOut(0, 0, 0, 160),
+      right: settingOut(40, 40, 40, 40),
+      note: {
+        node: "point",
+        frames: [16, 18],
+        key: { node: "point", channel: "translation.x" },
+        measured: 0,
+      },
+    },
+    {
       title:
         "an early breakdown: a step that runs ahead, and two frames of almost no travel that wait for the move",
       motion: going(4, 12, 28, 40, 40, 116, 2, 2, 40, 40, 40, 28, 12, 4),
@@ -233,6 +246,11 @@ export const hitchExamples = defineExamples(hitch, {
     },
   ],
   silent: [
+    {
+      title: "a short move, three frames of rest, and another one that sets out anew",
+      motion: settingOut(0, 0, 0, 10),
+      unexcused: settingOut(0, 0, 0, 160),
+    },
     {
       title: "a carried arm whose hand rests on something",
       motion: () =>
