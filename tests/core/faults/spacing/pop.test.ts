@@ -7,7 +7,7 @@ import { metresPerUnitOf } from "../../../../packages/core/rig/stature.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { capturedJump, swivelled, withKeys } from "../../../support/capture.ts";
-import { notesOfCheck, pathDocument } from "../../../support/shots.ts";
+import { bipedDocument, notesOfCheck, pathDocument } from "../../../support/shots.ts";
 
 const pops = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "pop");
 const study = (shot: Shot) => studyOf(shot, resolveSettings(registry, {}, { only: ["pop"] }));
@@ -16,6 +16,33 @@ describe("pop", () => {
   test.each([24, 25, "24000/1001", 60])("finds the same at %s frames per second", (rate) => {
     const document = pathDocument(1, 60, (frame) => [0.02 * frame, frame === 30 ? 0.04 : 0, 0], { rate });
     expect(pops(document)).toMatchObject([{ frames: [30, 30] }]);
+  });
+
+  describe("by one key of one curve over five frames", () => {
+    const keyed = (part: string, axes: string, off: number) =>
+      Object.fromEntries(
+        [..."xyz"].map((axis) => [
+          `${part} rotation.${axis}`,
+          [1, 37, 40, 43, 90]
+            .filter((frame) => frame !== 40 || axes.includes(axis))
+            .map((frame): [number, number] => [frame, frame === 40 && axis === "x" ? off : 0]),
+        ]),
+      );
+    const tiers = (part: string, axes: string) =>
+      pops(bipedDocument(keyed(part, axes, 12))).map(({ tier, node, frames }) => [tier, node, ...frames]);
+
+    test("is major in the head, whose mass nothing throws about so", () => {
+      expect(tiers("head", "x")).toEqual([["major", "head", 38, 42]]);
+      expect(tiers("head", "xyz")).toEqual([["major", "head", 38, 42]]);
+    });
+
+    test.each(["upper_arm_l", "forearm_l", "hand_l"])(
+      "is minor in %s, where the key stands by itself",
+      (part) => {
+        expect(tiers(part, "x")).toEqual([["minor", part, 38, 42]]);
+        expect(tiers(part, "xyz")).toEqual([]);
+      },
+    );
   });
 
   describe("in captured motion at 24 frames per second", () => {

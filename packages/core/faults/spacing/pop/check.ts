@@ -19,7 +19,8 @@ import { defineCheck } from "../../check.ts";
 import { isPlanted } from "../shared/touch.ts";
 import { angleFinding, type PopFinding, positionFinding } from "./finding.ts";
 import { briefPosesOf, flickersIn } from "./flicker.ts";
-import { offCourse, shiftStraysOf, straysOf } from "./stray.ts";
+import { offCourse } from "./off-course.ts";
+import { shiftStraysOf, straysOf } from "./stray.ts";
 
 const settings = {
   floor: {
@@ -49,7 +50,7 @@ const settings = {
   longest: {
     default: 7,
     unit: "frames",
-    what: "for how many frames the trunk, the neck, the head or the body's root may be off by a stray key; what lasts longer is a move",
+    what: "for how many frames a part of a figure may be off by a stray key; what lasts longer is a move",
     source:
       "common practice: a nod or a breath that is meant takes a third of a second at least, from one pose over another and back",
     min: 0,
@@ -74,10 +75,10 @@ export const pop = defineCheck({
   family: "spacing",
   scope: "node",
   ceiling: "major",
-  what: "A part leaves its path for one or two frames and comes back; the trunk, the neck or the head for up to seven.",
+  what: "A part leaves its path for one or two frames and comes back; by one key of one curve for up to seven.",
   why: "Nothing with weight can leave its path and return within a frame: the eye takes it for a flicker, not for movement.",
   computes:
-    "World positions, world orientations, and turns against a parent that moves; turns as rotation vectors. The cubic through the two frames before and after a frame predicts where the part should be (for two frames, the four around them). What counts is how far it is off across its path, and along it what exceeds half a spacing. A pop is off by more than the floor, six local spreads, and six times what is usual of the part in the whole shot. Usual is learned from samples at least half as quick, without what the pop touches. It is the third of them that is nearest in speed, or all up to twice as quick. What is more than four times as quick tells nothing, least of all of a rest. The path is bent as by a spike (out, back twice, out), which a stop or a bounce does not. It goes on behind it nearer to its way than to the pop. What is found against the parent must show by half in the world, and the part's limb must not stand. A turn below the floor of angles counts where it takes what hangs on the joint off its place by more than the other floor. It has to be more than the joint turns there from frame to frame, and its limb touches nothing. The trunk with the root, the neck and the head are also off for three to seven frames, by one key of a curve between two others. What counts there is their turn against the parent, off the cubic through the two frames on either side. Of the body's root each curve of its place counts as well, by itself. Across it they get on by at most half of that, and by a quarter per frame beside it. Nothing as long is off by half of it within a second and comes back too.",
+    "World positions, world orientations, and turns against a parent that moves; turns as rotation vectors. The cubic through the two frames before and after a frame predicts where the part should be (for two frames, the four around them). What counts is how far it is off across its path, and along it what exceeds half a spacing. A pop is off by more than the floor, six local spreads, and six times what is usual of the part in the whole shot. Usual is learned from samples at least half as quick, without what the pop touches. It is the third of them that is nearest in speed, or all up to twice as quick. What is more than four times as quick tells nothing, least of all of a rest. The path is bent as by a spike (out, back twice, out), which a stop or a bounce does not. It goes on behind it nearer to its way than to the pop. What is found against the parent must show by half in the world, and the part's limb must not stand. A turn below the floor of angles counts where it takes what hangs on the joint off its place by more than the other floor. It has to be more than the joint turns there from frame to frame, and its limb touches nothing. Parts of a figure are also off for three to seven frames, by one key of a curve between two others. What counts there is their turn against the parent, off the cubic through the two frames on either side. But for the trunk with the root, the neck and the head that is a minor note at most, and the key has to stand by itself. The keys beside it are of a pose: other curves of the joint have one there too, but none in between. Neither what carries the joint nor what hangs on it is off its own course by a quarter as much. Of the body's root each curve of its place counts as well, by itself. Across it they get on by at most half of that, and by a quarter per frame beside it. Nothing as long is off by half of it within a second and comes back too.",
   fix: "Take the key out, or give it the value that its neighbours predict.",
   notAFault: [
     "a jolt by an impact of the body within a frame: upward, and no greater than the impact can give",
@@ -88,7 +89,7 @@ export const pop = defineCheck({
   ],
   limits: [
     "Pops within three frames of the range's ends cannot be told from a start or a stop.",
-    "A wrong key that bends a curve of a limb over three frames or more is a move of its own, and not told from one.",
+    "A wrong pose of a limb, keyed in several curves, that lasts for three frames or more is not told from a move.",
   ],
   sources: [
     "Hampel identifier, median absolute deviation × 1.4826: robust statistics, common practice in signal processing",

@@ -123,6 +123,26 @@ const nodThenTurn = (off: number) => () =>
       [90, 45],
     ],
   });
+/**
+ * An arm with a pose before and one behind, each keyed in all three curves, and a key at frame 40 between them: in one curve, or
+ * in another one as well. The forearm may bend meanwhile.
+ */
+const posedArm = (off: number, isPosed = false, bend = 0) => {
+  const curve = (before: number, at: number, behind: number, isKeyed: boolean): [number, number][] => [
+    [1, before],
+    [37, before],
+    ...(isKeyed ? [[40, at] as [number, number]] : []),
+    [43, behind],
+    [90, behind],
+  ];
+  return () =>
+    bipedDocument({
+      "upper_arm_l rotation.x": curve(4, 4 + off, 5, off !== 0),
+      "upper_arm_l rotation.y": curve(-10, -10, -10, isPosed),
+      "upper_arm_l rotation.z": curve(-60, -60, -61, isPosed),
+      "forearm_l rotation.y": curve(20, 20 + bend, 20, bend !== 0),
+    });
+};
 /** A lid that is down for two frames. */
 const blink = (interpolation: "step" | "linear") => () => {
   const keys = everyFrame(1, 48, (frame) => (frame === 20 || frame === 21 ? 70 : 0));
@@ -319,8 +339,29 @@ export const popExamples = defineExamples(pop, {
         measured: 0.05,
       },
     },
+    {
+      title: "an arm that a key of one curve moves aside, between two poses that are keyed in all three",
+      motion: posedArm(12),
+      right: posedArm(0),
+      note: {
+        node: "upper_arm_l",
+        frames: [38, 42],
+        key: { node: "upper_arm_l", channel: "rotation.x", frame: 40 },
+        measured: 11.5,
+      },
+    },
   ],
   silent: [
+    {
+      title: "an arm that is posed aside for as long: its other curves have keys there too",
+      motion: posedArm(12, true),
+      unexcused: posedArm(12),
+    },
+    {
+      title: "an arm whose elbow bends meanwhile: a move of both",
+      motion: posedArm(12, false, 15),
+      unexcused: posedArm(12),
+    },
     {
       title: "a twitch that is lost in the beats of an arm",
       motion: restThenBeats(3, 61),

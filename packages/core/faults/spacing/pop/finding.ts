@@ -13,7 +13,8 @@ import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Finding } from "../../check.ts";
 import { standsNear } from "../shared/touch.ts";
-import { offCourse, type Stray } from "./stray.ts";
+import { offCourse, type Stray } from "./off-course.ts";
+import { isHeavy } from "./stray.ts";
 import { isSwitched } from "./switched.ts";
 
 /** With numbers in working units. */
@@ -113,7 +114,10 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike | S
   const lo = shown[first];
   const hi = shown[last];
   return {
-    range: { node, figure, from, to },
+    range: {
+      ...(isSpike(spike) || isHeavy(study, node) ? {} : { ceiling: "minor" as const }),
+      ...{ node, figure, from, to },
+    },
     window: { lo, hi, from, to: Math.min(gridOf(study).count - 1, to) },
     /** Shown samples within the window, counted from lo. */
     local: shown.subarray(first, last + 1).map((index) => index - lo),

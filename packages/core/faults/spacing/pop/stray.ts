@@ -1,28 +1,20 @@
 import { perMedianDeviation } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
-import { curveOf } from "../../../document/inputs.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
-import { channelSeriesOf } from "../../../rig/channels.ts";
 import { curveNamesOfNode, localTranslationOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
-import { radiansPerUnitOf } from "../../../rig/rig.ts";
 import { metresPerUnitOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
+import { givesTurn, hasLoneKey, isByItself, isOfOneKey } from "./lone-key.ts";
+import { offCourse, type Stray } from "./off-course.ts";
 
 /**
- * Stray keys in what is heavy: the trunk, the neck or the head turns off its course, or the body's root shifts off it,
- * and is back within a third of a second, from calm to calm. A hand, a foot or an ear does that on purpose; so much mass is not thrown out and caught
- * again so quickly, and a part that nods at all does it more than once.
+ * Stray keys: a part turns off its course, or the body's root shifts off it, and is back within a third of a second, from
+ * calm to calm. The trunk, the neck and the head are heavy: so much mass is not thrown out and caught again so quickly, and
+ * a part that nods at all does it more than once. A hand, a foot or an ear does it on purpose, and is then posed: what
+ * only one curve of a joint does, between poses of more, is nobody's flick.
  */
-export interface Stray {
-  /** Index of the first sample off the course, and how many there are (3 and more). */
-  readonly at: number;
-  readonly length: number;
-  /** How far the furthest of them is off, and from where on it would count, in the series' unit. */
-  readonly deviation: number;
-  readonly limit: number;
-}
 
 interface StrayValues {
   readonly floor: number;
@@ -31,7 +23,7 @@ interface StrayValues {
   readonly usual: number;
 }
 
-/** Parts in which a stray key is told from a move of its own. */
+/** Parts in which a stray key is told from a move of its own by how heavy they are. */
 const heavyParts: readonly BodyPart[] = ["root", "spine", "chest", "neck", "head"];
 
 /** Fewest samples of a stray: fewer are a spike. */
@@ -41,15 +33,14 @@ const mostAcross = 0.5;
 const mostBeside = 0.25;
 /** What is off by this share of it within a second is the same move again (our choice). */
 const likeIt = 0.5;
-/** A lone key gives this share of a stray at least, or else it is not the one (our choice: three axes that give it alike have 0.58 each). */
-const leastOfKey = 0.4;
 /** A shorter stretch that is off by this share of the most tells where it begins and ends (our choice). */
 const asFar = 0.9;
 /** Share of the deviations below which those lie that are usual; as for spikes. */
 const usualShare = 0.6;
 
 /**
- * Stray keys of a part of the trunk, of the neck or of the head that moves on every frame.
+ * Stray keys of a part of a figure that moves on every frame: of the trunk, the neck or the head, or those that stand by
+ * themselves.
  * @param name tells apart what is asked for of a study
  * @param course asks for how the part turns, 3 numbers per sample
  */
@@ -62,9 +53,8 @@ export function straysOf(
 ): readonly Stray[] {
   const figure = figureOfNode(study, node);
   const { count, rate } = gridOf(study);
-  const part = figure < 0 ? undefined : figuresOf(study)[figure].partOf.get(node);
-  if (part === undefined || !heavyParts.includes(part)) return none;
-  if (!curveNamesOfNode(study, node).some((curve) => hasLoneKey(study, curve))) return none;
+  if (figure < 0 || !curveNamesOfNode(study, node).some((curve) => hasLoneKey(study, curve, fewest)))
+    return none;
   const least = Math.min(angleFloor, floor / farReachOf(study, node));
   const strays = keptStrays(study, name, [longest, rate, least, usual], () => {
     const path = course();
@@ -72,7 +62,15 @@ export function straysOf(
       ? straysIn(path, Math.round(longest), Math.round(rate), least, usual)
       : none;
   });
-  return strays.filter((stray) => isOfOneKey(study, node, stray, (curve) => givesTurn(study, curve, stray)));
+  const isOfOne = isHeavy(study, node) ? isOfOneKey : isByItself;
+  return strays.filter((stray) => isOfOne(study, node, stray, (curve) => givesTurn(study, curve, stray)));
+}
+
+/** Whether a part is so heavy that a stray key in it cannot be a flick. */
+export function isHeavy(study: Study, node: number): boolean {
+  const figure = figureOfNode(study, node);
+  const part = figure < 0 ? undefined : figuresOf(study)[figure].partOf.get(node);
+  return part !== undefined && heavyParts.includes(part);
 }
 
 /**
@@ -90,7 +88,7 @@ export function shiftStraysOf(
   if (figure < 0 || figuresOf(study)[figure].partOf.get(node) !== "root") return none;
   return curveNamesOfNode(study, node).flatMap((name) => {
     const axis = shiftChannels.findIndex((channel) => name.endsWith(channel));
-    if (axis < 0 || !hasLoneKey(study, name)) return [];
+    if (axis < 0 || !hasLoneKey(study, name, fewest)) return [];
     const strays = keptStrays(study, `pop by a stray key ${name}`, [longest, rate, floor, usual], () => {
       const shift = localTranslationOf(study, node);
       const unit = metresPerUnitOf(study);
@@ -116,51 +114,6 @@ function keptStrays(
 }
 
 const none: readonly never[] = [];
-
-/**
- * Whether a curve has a key that can be the only one in a stretch of {@link fewest} samples: one with a key on every frame
- * has none, and nothing more is asked of it.
- */
-function hasLoneKey(study: Study, name: string): boolean {
-  const { frames, step } = gridOf(study);
-  const keys = curveOf(study, name)?.frames ?? [];
-  const least = (fewest + 1) * step;
-  for (let i = 0; i < keys.length; i++) {
-    const before = i > 0 ? keys[i - 1] : frames[0];
-    const after = i + 1 < keys.length ? keys[i + 1] : frames[frames.length - 1];
-    if (after - before >= least) return true;
-  }
-  return false;
-}
-
-/** Whether one of a node's curves that count has a single key between the samples beside a stray. */
-function isOfOneKey(
-  study: Study,
-  node: number,
-  { at, length }: Stray,
-  counts: (curve: string) => boolean,
-): boolean {
-  const { frames } = gridOf(study);
-  const [from, to] = [at - 1, at + length];
-  return curveNamesOfNode(study, node).some((name) => {
-    if (!counts(name)) return false;
-    const keys = curveOf(study, name)?.frames ?? [];
-    let between = 0;
-    for (const key of keys) if (key > frames[from] && key < frames[to]) between++;
-    return between === 1;
-  });
-}
-
-/** Whether a curve that turns a joint leaves its own course by a good part of a stray; a quaternion's is the joint's. */
-function givesTurn(study: Study, name: string, { at, length, deviation }: Stray): boolean {
-  if (name.endsWith(" rotation")) return true;
-  const series = name.slice(0, -1).endsWith(" rotation.") ? channelSeriesOf(study, name) : null;
-  if (series === null) return false;
-  const path = new Float64Array(3 * series.length);
-  for (let i = Math.max(0, at - 2); i < Math.min(series.length, at + length + 2); i++)
-    path[3 * i] = radiansPerUnitOf(study) * series[i];
-  return offCourse(path, at, length) >= leastOfKey * deviation;
-}
 
 /**
  * Stretches of three samples and more that are off a series' course, see {@link Stray}.
@@ -249,49 +202,6 @@ function usualOff(path: Float64Array, { at, length }: Stretch): number {
   }
   others.sort((a, b) => a - b);
   return perMedianDeviation * (others[Math.floor(usualShare * (others.length - 1))] ?? 0);
-}
-
-/** How far samples are off the cubic through the two on either side of them, at most. */
-export function offCourse(path: Float64Array, at: number, length: number): number {
-  if (at < 2 || at + length + 1 >= path.length / 3) return 0;
-  const weights = courseWeights(length);
-  const a = 3 * (at - 2);
-  const b = 3 * (at - 1);
-  const c = 3 * (at + length);
-  const d = 3 * (at + length + 1);
-  let most = 0;
-  for (let i = 0, k = 3 * at, w = 0; i < length; i++, k += 3, w += 4) {
-    const wa = weights[w];
-    const wb = weights[w + 1];
-    const wc = weights[w + 2];
-    const wd = weights[w + 3];
-    const x = path[k] - (wa * path[a] + wb * path[b] + wc * path[c] + wd * path[d]);
-    const y = path[k + 1] - (wa * path[a + 1] + wb * path[b + 1] + wc * path[c + 1] + wd * path[d + 1]);
-    const z = path[k + 2] - (wa * path[a + 2] + wb * path[b + 2] + wc * path[c + 2] + wd * path[d + 2]);
-    most = Math.max(most, x * x + y * y + z * z);
-  }
-  return Math.sqrt(most);
-}
-
-const weightsByLength: Float64Array[] = [];
-
-/** Lagrange's weights of the two samples on either side of `length` others, four for each of these: the same wherever they lie. */
-function courseWeights(length: number): Float64Array {
-  const known = weightsByLength[length];
-  if (known !== undefined) return known;
-  const weights = new Float64Array(4 * length);
-  const a = -2;
-  const b = -1;
-  const c = length;
-  const d = length + 1;
-  for (let i = 0; i < length; i++) {
-    weights[4 * i] = ((i - b) * (i - c) * (i - d)) / ((a - b) * (a - c) * (a - d));
-    weights[4 * i + 1] = ((i - a) * (i - c) * (i - d)) / ((b - a) * (b - c) * (b - d));
-    weights[4 * i + 2] = ((i - a) * (i - b) * (i - d)) / ((c - a) * (c - b) * (c - d));
-    weights[4 * i + 3] = ((i - a) * (i - b) * (i - c)) / ((d - a) * (d - b) * (d - c));
-  }
-  weightsByLength[length] = weights;
-  return weights;
 }
 
 function distance(path: Float64Array, from: number, to: number): number {
