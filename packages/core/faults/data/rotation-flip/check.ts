@@ -1,12 +1,16 @@
 import { inDegrees } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
 import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
+import { distanceBetween } from "../../../base/vector.ts";
 import { stepMode } from "../../../curve/keys.ts";
 import { curveTraitsOf } from "../../../curve/traits.ts";
 import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
+import { groundOf } from "../../../motion/ground/contact.ts";
+import { heightAt } from "../../../motion/ground/surface.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
-import { curveNamesOfNode, localRotationOf } from "../../../rig/pose.ts";
+import { curveNamesOfNode, localRotationOf, worldOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { radiansPerUnitOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -67,6 +71,7 @@ export const rotationFlip = defineCheck({
   notAFault: [
     "a spin of a figure's root or of a prop that takes its time",
     "stepped keys: nothing runs between them",
+    "a wheel that rolls on the ground, at any speed",
   ],
   limits: ["Keys outside the judged range are not compared."],
   sources: ["Geodesic angle of unit quaternions, 2 · arccos |q₁ · q₂|: standard, from memory"],
@@ -163,6 +168,10 @@ function flipAt(
   if (difference - geodesic < values.excess) return null;
   const figure = figureOfNode(study, node);
   const body = figure < 0 ? undefined : figuresOf(study)[figure];
+  if (rolls(study, node, from, to)) {
+    excused(node, from, to, "it rolls on the ground like a wheel");
+    return null;
+  }
   const maySpin = body === undefined || body.root === node || body.parts.get("root")?.[0] === node;
   if (maySpin && to - from > 1 && difference / ((to - from) * dt) <= values.spin) return null;
   const direction = Math.sign(curve.values[key] - curve.values[key - 1]);
@@ -179,6 +188,30 @@ function flipAt(
     flips: [{ curve, key }],
     fault: keysOf([{ curve, key }]),
   };
+}
+
+/** Of a wheel's way a turn differs by no more than this share of it: what is drawn of a tyre is not just as high as its hub. */
+const ofRoll = 0.25;
+
+/**
+ * Whether a part that is no limb turns frame by frame as a wheel does that rolls on the ground: by its travel over the
+ * height of its hub.
+ */
+function rolls(study: Study, node: number, from: number, to: number): boolean {
+  const figure = figureOfNode(study, node);
+  if (figure >= 0 && figuresOf(study)[figure].partOf.has(node)) return false;
+  const { position, orientation } = worldOf(study, node);
+  const ground = groundOf(study);
+  let way = 0;
+  let apart = 0;
+  for (let i = from + 1; i <= to; i++) {
+    const height = heightAt(ground, position, i);
+    if (!(height > 0)) return false;
+    const rolled = distanceBetween(position, i - 1, position, i) / height;
+    way += rolled;
+    apart += Math.abs(angleBetween(orientation, 4 * i - 4, orientation, 4 * i) - rolled);
+  }
+  return way > 0 && apart <= ofRoll * way;
 }
 
 /** What is told of a turn that goes farther than the shortest way, both in radians. */
