@@ -12,7 +12,6 @@ import { settingsOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
 import { assembleNotes } from "./assemble.ts";
 import type { Draft } from "./group.ts";
-import { withoutUnseen } from "./unseen.ts";
 import { type Review, reviewed } from "./waivers.ts";
 import { wordsFor } from "./wording.ts";
 
@@ -120,9 +119,8 @@ function waitsFor(study: Study, { name, notBefore }: Check) {
   return settingsOf(study).checks.get(name)?.isAsked === true ? undefined : notBefore;
 }
 
-/** What of a check's findings is to be seen, and lies where the work is far enough for it. */
-function reached(study: Study, check: Check, all: readonly Finding[]): readonly Finding[] {
-  const findings = withoutUnseen(study, check, all);
+/** What of a check's findings lies where the work is far enough for it. */
+function reached(study: Study, check: Check, findings: readonly Finding[]): readonly Finding[] {
   if (findings.length === 0 || settingsOf(study).checks.get(check.name)?.isAsked === true) return findings;
   const isDue = ({ from, to, notBefore }: Finding) =>
     isReachedAt(study, check.notBefore, from, to) && isReachedAt(study, notBefore, from, to);
