@@ -1,4 +1,6 @@
 import type { Study } from "../base/study.ts";
+import { curveTraitsOf } from "../curve/traits.ts";
+import { curveName, curveOf } from "../document/inputs.ts";
 import { shareWith } from "../faults/cause.ts";
 import type { NoteKey } from "../faults/note.ts";
 import { reach } from "../faults/suspects.ts";
@@ -51,7 +53,8 @@ export function oneFaultEach(study: Study, groups: readonly Group[]): readonly S
   const taken = new Set<Group>();
   const told: SpokenFor[] = [];
   const far = farApart(study);
-  const areOne = (a: Group, b: Group) => (gapOf(a, b) > far ? isOneFromAfar(a, b) : isOne(study, a, b));
+  const areOne = (a: Group, b: Group) =>
+    gapOf(a, b) > far ? isOneFromAfar(study, a, b) : isOne(study, a, b);
   for (const [k, speaker] of sorted.entries()) {
     if (taken.has(speaker)) continue;
     const left = sorted.slice(k + 1).filter((other) => !taken.has(other));
@@ -127,15 +130,15 @@ export function farApart(study: Study): number {
 }
 
 /** {@link isOne} of two findings that lie {@link farApart}, as most pairs of a long shot do: it costs next to nothing. */
-export function isOneFromAfar(a: Group, b: Group): boolean {
+export function isOneFromAfar(study: Study, a: Group, b: Group): boolean {
   if (a.draft.check !== b.draft.check || a.draft.finding.figure !== b.draft.finding.figure) return false;
-  return isAgain(a, b);
+  return isAgain(study, a, b);
 }
 
 /** Whether one change clears two findings. */
 export function isOne(study: Study, a: Group, b: Group): boolean {
   if (a.draft.finding.figure !== b.draft.finding.figure) return haveOneThing(study, a, b);
-  if (a.draft.check === b.draft.check && (areSides(study, a, b) || isAgain(a, b))) return true;
+  if (a.draft.check === b.draft.check && (areSides(study, a, b) || isAgain(study, a, b))) return true;
   if ((gapOf(a, b) <= reach && haveOneKey(a, b)) || haveOneCause(study, a, b)) return true;
   if (gapOf(a, b) > apart) return false;
   return (
@@ -180,9 +183,12 @@ function sidelessPart(figure: Figure | undefined, node: number): string | undefi
  * The same of one part at another time: of the same channel from step to step, by so much alike that one shift of the part
  * clears both, or whatever it is that the part never does.
  */
-function isAgain({ draft: a, node, keys }: Group, { draft: b, node: other, keys: others }: Group): boolean {
+function isAgain(study: Study, one: Group, again: Group): boolean {
+  const { draft: a, node, keys } = one;
+  const { draft: b, node: other, keys: others } = again;
   const repeats = a.check.repeats;
   if (node !== other) return false;
+  if (isOfCycle(study, one, again)) return true;
   // A key that stands in none of their frames is the one that holds the part all along.
   const holds = keys[0] !== undefined && isSame(keys[0], others[0]) && a.check.isOfMoment !== true;
   if (holds && !isOfKeys({ draft: a }) && a.check.family !== "data") return true;
@@ -193,6 +199,27 @@ function isAgain({ draft: a, node, keys }: Group, { draft: b, node: other, keys:
   if (repeats === "steps") return isOneChannel;
   const limit = a.finding.expected.max;
   return limit !== undefined && Math.abs(a.finding.measured.value - b.finding.measured.value) <= limit;
+}
+
+/** What is the same in each turn of a cycle differs by less than this share (our choice: keys are thinned out on the way). */
+const alike = 0.02;
+
+/**
+ * The same of one part in another turn of a cycle: it is as large, and the key that it comes from has the value of the other
+ * one's. A walk that was copied from step to step has the slip of its first one in all of them.
+ */
+function isOfCycle(study: Study, a: Group, b: Group): boolean {
+  const [one, two] = [a.keys[0], b.keys[0]];
+  if (one === undefined || two === undefined || isOfKeys(a) || isSame(one, two)) return false;
+  if (one.node !== two.node || one.channel !== two.channel) return false;
+  const [first, second] = [a, b].map(({ draft: { finding } }) => finding.measured.value);
+  if (!(Math.abs(first - second) <= alike * Math.abs(first))) return false;
+  const name = curveName(one.node, one.channel);
+  const curve = curveOf(study, name);
+  if (curve === null || curve.width !== 1) return false;
+  const traits = curveTraitsOf(study, name);
+  const apartBy = Math.abs(curve.values[one.index] - curve.values[two.index]);
+  return traits !== null && apartBy <= alike * (traits.high - traits.low);
 }
 
 /**

@@ -33,6 +33,15 @@ export function isVisible(study: Study, node: number, sample: number): boolean {
   return seen === null || seen[sample] === 1;
 }
 
+/**
+ * 1 at the samples at which a node is hidden that is seen at others: it comes or goes.
+ * @returns null where it never is
+ */
+export function hiddenAt(study: Study, node: number): Uint8Array | null {
+  const seen = visibilityOf(study, node);
+  return seen === null || !seen.includes(1) ? null : seen.map((one) => 1 - one);
+}
+
 /** Stretches of frames in which nodes are seen, of those that say so. */
 const stretchesOf = shotMeasure<ReadonlyMap<number, readonly (readonly number[])[]>>(
   "stretches of visibility",

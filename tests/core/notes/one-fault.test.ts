@@ -13,7 +13,7 @@ import { reviewed, setWaiversBeside } from "../../../packages/core/notes/waivers
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { settingsOf } from "../../../packages/core/settings/study.ts";
 import { tiers } from "../../../packages/core/settings/tier.ts";
-import { bipedDocument, everyFrame, studyOf } from "../../support/shots.ts";
+import { bipedDocument, chainDocument, everyFrame, studyOf } from "../../support/shots.ts";
 
 /** One fault is one note: what one change clears, and the same of left and right, is told together. */
 
@@ -378,6 +378,26 @@ describe("the order of notes of one tier", () => {
   });
 });
 
+/** A joint that swings to and fro in 24 frames, again and again, and sets off too far in each turn: by how far is said. */
+const swinging = (...slips: readonly number[]) => {
+  const turn = (frame: number) => {
+    const at = (frame - 1) % 24;
+    const slip = slips[Math.floor((frame - 1) / 24)] ?? 0;
+    const set = at > 6 && at < 12 ? at - 6 : at < 12 ? 0 : (24 - at) / 2;
+    return 20 * Math.sin((2 * Math.PI * at) / 24) + slip * set;
+  };
+  return notesOf(studyOf(chainDocument(3, { "joint_1 rotation.z": everyFrame(1, 97, turn) })));
+};
+
+test("the same slip in every turn of a cycle is one fault, and one that is not the same is another", () => {
+  const framesOf = (notes: readonly Note[]) =>
+    notes
+      .filter(({ check }) => check === "spacing-jump")
+      .map(({ frames, also = [] }) => [frames, ...also.map((other) => other.frames)].map(([from]) => from));
+  expect(framesOf(swinging(4, 4, 4, 4))).toEqual([[13, 37, 61, 85]]);
+  expect(framesOf(swinging(4, 2, 4, 2))).toEqual([[13, 61]]);
+});
+
 test("what lies far apart is one only where it is the same again, whatever the two are", () => {
   const channels = ["rotation.x", "translation.y"] as const;
   const anyDrawn = fc.record({
@@ -417,7 +437,7 @@ test("what lies far apart is one only where it is the same again, whatever the t
         for (const b of groups) {
           if (a === b || gapOf(a, b) <= far) continue;
           farPairs++;
-          expect(isOneFromAfar(a, b)).toBe(isOne(study, a, b));
+          expect(isOneFromAfar(study, a, b)).toBe(isOne(study, a, b));
         }
       }
     }),

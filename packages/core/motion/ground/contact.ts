@@ -9,6 +9,7 @@ import { steadyPathOf } from "../path/steady.ts";
 import { footPointsOf } from "./feet.ts";
 import { besideShare, groundOf, isSurface, standingSpeedOf, standingWindow, surfacesOf } from "./foot.ts";
 import type { FootPointKind } from "./foot-points.ts";
+import { addInHands } from "./in-hands.ts";
 import { plantsIn, standingSpeeds } from "./plant.ts";
 import { plantLimitsFor, plantShares } from "./plant-limits.ts";
 import { seatedAt } from "./seats.ts";
@@ -162,7 +163,10 @@ function standsAsFoot(study: Study, figure: number, node: number): boolean {
   return footPointsOf(study, figure).some((foot) => foot.node === node && !foot.isNamed);
 }
 
-/** 1 at the samples at which any point of a figure is in contact: its contacts, the ends of its toes, and what it sits on. */
+/**
+ * 1 at the samples at which anything carries a figure: its contacts, the ends of its toes, what it sits on, and what holds it
+ * as the document says.
+ */
 export const bodyContactAt = measure(
   "body contact",
   (study, figure: number): Uint8Array => {
@@ -178,6 +182,7 @@ export const bodyContactAt = measure(
         supported.fill(1, plant.from, plant.to + 1);
       }
     }
+    addInHands(study, figure, supported);
     return supported;
   },
   sameNumbers,

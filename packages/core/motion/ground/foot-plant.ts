@@ -66,6 +66,15 @@ export const hipsOf = measure("hips", (study, figure: number): number => {
   return carrierOf(figuresOf(study)[figure]);
 });
 
+/**
+ * Whether the root of a body is what it stands on, as of a lamp that hops on its foot: then the root tells where the foot is,
+ * and not where the body is.
+ */
+export function standsOnRoot(study: Study, figure: number): boolean {
+  const root = hipsOf(study, figure);
+  return footPointsOf(study, figure).some(({ node }) => node === root);
+}
+
 /** Height of a node, one number per sample, metres over the origin. */
 export const heightOf = measure("height", (study, node: number): Float64Array => {
   const { position } = worldOf(study, node);

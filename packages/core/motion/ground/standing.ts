@@ -1,5 +1,6 @@
 import { measure, type Study } from "../../base/study.ts";
-import { statureOf } from "../../rig/body.ts";
+import { figuresOf, statureOf } from "../../rig/body.ts";
+import { verdictOf } from "../../rig/verdict.ts";
 import { footPointsOf } from "./feet.ts";
 import { groundOf, levelOf, sharedLevelOf, standAtRest } from "./foot.ts";
 import { highestShares } from "./foot-points.ts";
@@ -55,6 +56,16 @@ export const standingsOf = measure(
 /** Height at which a point of a foot stands over a surface when planted, metres; 0 for any other node. */
 export function standingLevelOf(study: Study, figure: number, node: number): number {
   return standingsOf(study, figure).get(node)?.level ?? 0;
+}
+
+/**
+ * Whether a foot is one by the shape of a body alone, and is not seen to stand as in the rest pose: what hangs as low as
+ * legs, as arms do between wheels, may never stand.
+ */
+export function isFootByShape(study: Study, figure: number, node: number): boolean {
+  if (figuresOf(study)[figure].kind !== "human") return false;
+  if (verdictOf(study).bodies[figure]?.certainty !== "guessed") return false;
+  return standingsOf(study, figure).get(node)?.known !== true;
 }
 
 /** The one level of points of a kind. */

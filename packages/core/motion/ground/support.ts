@@ -11,6 +11,7 @@ import { type Contact, carryingOf, contactsOf, plantShares } from "./contact.ts"
 import { footPointsOf } from "./feet.ts";
 import { standingSpeedOf } from "./foot.ts";
 import type { FootPoint } from "./foot-points.ts";
+import { addInHands } from "./in-hands.ts";
 import { buoyedAt } from "./medium.ts";
 import { seatsOf } from "./seats.ts";
 import { standingLevelOf } from "./standing.ts";
@@ -65,13 +66,14 @@ function holdsSomethingMoving(study: Study, contact: Contact, part: BodyPart | u
 
 /**
  * 1 at the samples at which a figure has support: contacts that can support it, and the ends of its toes after them; what
- * it sits on; and where the medium carries it.
+ * it sits on; what holds it; and where the medium carries it.
  */
 export const bodySupportAt = measure(
   "body support",
   (study, figure: number): Uint8Array => {
     const supported = buoyedAt(study, figure).slice();
     for (const { from, to } of seatsOf(study, figure)) supported.fill(1, from, to + 1);
+    addInHands(study, figure, supported);
     const feet = footPointsOf(study, figure);
     for (const contact of supportContactsOf(study, figure)) {
       const { from, to } = carryingOf(study, figure, contact);

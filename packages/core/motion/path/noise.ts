@@ -131,7 +131,7 @@ const everySample = shotMeasure("every sample", (study): Int32Array => {
 /**
  * What a joint does against its parent, in its parent's axes: radians or metres, 3 numbers per pose; null of nothing.
  */
-function ownPath(
+export function ownPath(
   study: Study,
   joint: number,
   kind: NoiseSource["kind"],

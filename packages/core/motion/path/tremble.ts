@@ -1,4 +1,5 @@
 import { referenceRate } from "../../base/constants.ts";
+import { excused } from "../../base/excuse.ts";
 import { sifted } from "../../base/sifted.ts";
 import type { Study } from "../../base/study.ts";
 import { worldOf } from "../../rig/pose.ts";
@@ -6,7 +7,8 @@ import { reachOf } from "../../rig/reach.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import { cutsOf, piecesOf } from "./cuts.ts";
-import { type NoiseSource, noiseSourceOf, noiseSpan, reverses } from "./noise.ts";
+import { isCycle } from "./cycle.ts";
+import { type NoiseSource, noiseSourceOf, noiseSpan, ownPath, reverses } from "./noise.ts";
 import { gathered, shownOf } from "./shown.ts";
 import { turnPathOf } from "./turn-path.ts";
 
@@ -108,16 +110,25 @@ function trembles(
   if (!isAnyWindow(pushesOf(study, node, reach !== null, path, count, leastPush), span, needed)) return none;
   const runs = tremblingRuns(path, count, limits.floor / (reach ?? 1), limits.ofSpacing, span, needed);
   if (runs.length === 0) return none;
-  return runs.map((run) => {
+  return runs.flatMap((run) => {
     const turns = reach !== null;
     const source = noiseSourceOf(study, { node, turns, poses, path, run });
     const isCause = source !== null && source.share >= leastShare;
     const limit = (needed / span) * perSecond;
     const rateIn = (within: Span) =>
       (rate * reversalsIn(path, within)) / (poses[within.to] - poses[within.from]);
-    // The joint's own noise may reach farther, or thin out on its way to the node: then the node's own frames count.
+    const perPose = reversalsIn(path, run) / (run.to - run.from);
+    const own = isCause ? ownPath(study, source.joint, source.kind, poses) : path;
+    // Two reversals are one to and fro.
+    if (isCycle(own ?? path, run, perPose, (2 * perSecond) / limits.rate)) {
+      excused(node, poses[run.from], poses[run.to], "it goes through one cycle again and again");
+      return [];
+    }
+    // The joint's own noise may reach farther, or thin out on its way to the node: then the node's own frames count. Over
+    // all of a run noise may be thinner than in each of its windows: then the densest one counts.
     const wide = isCause ? noiseSpan(study, source, poses, run, calmPoses) : run;
-    const shown = wide.to > wide.from && rateIn(wide) >= limit ? wide : run;
+    const shown =
+      [wide, run].find((one) => one.to > one.from && rateIn(one) >= limit) ?? densest(path, run, span, count);
     const typical = meanPush(path, shown);
     return {
       node,
@@ -281,6 +292,18 @@ function meanPush(path: Float64Array, { from, to }: Span): number {
     sum += Math.sqrt(square);
   }
   return sum / Math.max(1, last - from + 1);
+}
+
+/** The poses of the window of a run in which the path reverses most often, with the pose before them. */
+function densest(path: Float64Array, { from, to }: Span, span: number, count: number): Span {
+  let best: Span = { from, to };
+  let most = -1;
+  for (let start = Math.max(0, from - 1); start + span < count && start < to; start++) {
+    const window = { from: start, to: start + span };
+    const reversals = reversalsIn(path, window);
+    if (reversals > most) [best, most] = [window, reversals];
+  }
+  return best;
 }
 
 /** How often the path reverses after the first pose of a run. */

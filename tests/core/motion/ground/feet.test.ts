@@ -3,7 +3,8 @@ import { describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { contactsOf } from "../../../../packages/core/motion/ground/contact.ts";
 import { footCountOf, footPointsOf } from "../../../../packages/core/motion/ground/feet.ts";
-import { standingsOf } from "../../../../packages/core/motion/ground/standing.ts";
+import { isFootByShape, standingsOf } from "../../../../packages/core/motion/ground/standing.ts";
+import { figuresOf } from "../../../../packages/core/rig/body.ts";
 import { rigOf } from "../../../../packages/core/rig/rig.ts";
 import {
   along,
@@ -238,5 +239,36 @@ describe("feet by what they do", () => {
     for (const { node } of points) {
       expect(standingsOf(study, 0).get(node)).toEqual({ level: 0.05, known: true });
     }
+  });
+
+  test("are no more than a guess by the shape of a body that does not stand on them in the rest pose", () => {
+    const arms = (["l", "r"] as const).flatMap(
+      (side): { id: string; parent: string; translation: Offset }[] => {
+        const x = side === "l" ? 0.05 : -0.05;
+        return [
+          { id: `crank_${side}`, parent: "boiler", translation: [x, 0.05, 0] },
+          { id: `piston_${side}`, parent: `crank_${side}`, translation: [0, -0.08, 0] },
+          { id: `grab_${side}`, parent: `piston_${side}`, translation: [0, -0.08, 0] },
+          { id: `grab_end_${side}`, parent: `grab_${side}`, translation: [0, -0.03, 0] },
+        ];
+      },
+    );
+    const robot = documentOf(
+      [
+        { id: "tin", translation: [0, 0.03, 0] },
+        { id: "boiler", parent: "tin", translation: [0, 0.1, 0] },
+        { id: "dome", parent: "boiler", translation: [0, 0.08, 0] },
+        { id: "aerial", parent: "dome", translation: [0, 0.08, 0] },
+        ...arms,
+      ],
+      along("tin", 1, 48, (frame) => [0, 0.03, 0.005 * frame]),
+      { range: [1, 48], more: floor },
+    );
+    const study = studyOf(robot);
+    const foot = (of: typeof study, id: string) => isFootByShape(of, 0, rigOf(of).indexOf.get(id) ?? -1);
+    expect(figuresOf(study)[0].parts.get("leftFoot")).toBeDefined();
+    expect(foot(study, "grab_end_l")).toBe(true);
+    const named = studyOf(bipedDocument({}, { range: [1, 12], more: floor }));
+    expect(foot(named, "foot_l")).toBe(false);
   });
 });

@@ -1,4 +1,5 @@
 import { inDegrees } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
 import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { stepMode } from "../../../curve/keys.ts";
@@ -12,6 +13,7 @@ import { radiansPerUnitOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { isOnEveryFrame } from "../../shared/keying/on-every-frame.ts";
+import { rolls } from "./rolling.ts";
 
 /** With numbers in working units. */
 export interface RotationFlipFinding extends Finding {
@@ -68,6 +70,7 @@ export const rotationFlip = defineCheck({
     "a spin of a figure's root or of a prop that takes its time, about one axis",
     "axes that turn against each other while the joint keeps to its way, as near gimbal lock",
     "stepped keys: nothing runs between them",
+    "a wheel that rolls on the ground, at any speed",
   ],
   limits: ["Keys outside the judged range are not compared."],
   sources: ["Geodesic angle of unit quaternions, 2 · arccos |q₁ · q₂|: standard, from memory"],
@@ -204,6 +207,10 @@ function flipAt(
   if (difference - geodesic < values.excess) return null;
   // What the axes do together may undo it: then the joint does not leave its way.
   if (difference < values.turn && wayRound(rotation, from, to) - geodesic < values.excess) return null;
+  if (rolls(study, node, from, to)) {
+    excused(node, from, to, "it rolls on the ground like a wheel");
+    return null;
+  }
   const direction = Math.sign(curve.values[key] - curve.values[key - 1]);
   return {
     node,

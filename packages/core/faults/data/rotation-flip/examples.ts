@@ -2,6 +2,7 @@ import { inDegrees } from "../../../base/constants.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import {
   bipedDocument,
+  documentOf,
   eased,
   everyFrame,
   type Keyed,
@@ -21,6 +22,25 @@ const fullTurn = (frames: number): Keyed => [
   [1 + frames, 360],
   [60, 360],
 ];
+
+/** A cart of two nodes that goes three metres in 40 frames, or none, while its wheel of 30 cm turns as three metres ask. */
+const cart = (way: number) => () =>
+  documentOf(
+    [{ id: "cart" }, { id: "wheel", parent: "cart", translation: [0.5, 0.3, 0] }],
+    {
+      "cart translation.z": [
+        [1, 0],
+        [41, way],
+        [60, way],
+      ],
+      "wheel rotation.x": [
+        [1, 0],
+        [41, inDegrees(3 / 0.3)],
+        [60, inDegrees(3 / 0.3)],
+      ],
+    },
+    { more: { surfaces: [{ id: "floor", normal: [0, 1, 0], height: 0 }] } },
+  );
 
 /** A forearm that is keyed on every frame, and goes on by an angle within some frames from frame 20 on. */
 const baked = (frames: number, angle: number) =>
@@ -254,6 +274,7 @@ export const rotationFlipExamples = defineExamples(rotationFlip, {
         [24, 0],
       ]),
     },
+    { title: "a wheel that rolls", motion: cart(3), unexcused: cart(0) },
     {
       title: "large turns that are the shortest way",
       motion: forearm([

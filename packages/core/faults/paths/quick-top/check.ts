@@ -4,7 +4,7 @@ import { flightsOf } from "../../../motion/body/flight.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { nodeContactAt } from "../../../motion/ground/contact.ts";
 import { footPointsOf } from "../../../motion/ground/feet.ts";
-import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { hipsOf, standsOnRoot } from "../../../motion/ground/foot-plant.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
@@ -85,7 +85,7 @@ export const quickTop = defineCheck({
   what: "A part rises and falls again without slowing down at the top.",
   why: "What goes up slows down, stands for a moment and falls. Spacing that is as wide at the top as below it has neither weight nor a will.",
   computes:
-    "Heights of the hips, the head and the hands, frame by frame. A top has a rise before it and a fall after it of at least 0.108 body heights. The smaller of the two is the height that is looked at. Told is the time in the top quarter of it over the time in the half below that, both ways together. It is to be 0.75 at least. Between frames the height counts as changing evenly. Of hips in the air the height is that of the flight over the frames on the ground beside it, 0.03 body heights or more. There it is to be 1 at least.",
+    "Heights of the hips, the head and the hands, frame by frame. A top has a rise before it and a fall after it of at least 0.108 body heights. The smaller of the two is the height that is looked at. Told is the time in the top quarter of it over the time in the half below that, both ways together. It is to be 0.75 at least. Between frames the height counts as changing evenly. Of hips in the air the height is that of the flight over the frames on the ground beside it, 0.03 body heights or more. There it is to be 1 at least. A body whose root is its foot pulls that up in the air as it likes.",
   fix: "Put the keys beside the top nearer to it in height: half of the time of a fall under gravity belongs to its top quarter.",
   notAFault: [
     "a part that is in a contact at its top, or struck there",
@@ -192,7 +192,8 @@ function judgedTops(
   const own = topsOf(height, least)
     .filter(({ at }) => !flights.some(({ from, to }) => at >= from && at <= to))
     .map((top) => ({ top, isFlight: false }));
-  const flown = flights.flatMap(({ from, to }) => {
+  // A body that stands on its root pulls that up in the air as it likes.
+  const flown = (standsOnRoot(study, figure) ? [] : flights).flatMap(({ from, to }) => {
     let at = from;
     for (let i = from; i <= to; i++) if (height[i] > height[at]) at = i;
     const rise = height[at] - Math.max(height[from - 1], height[to + 1]);

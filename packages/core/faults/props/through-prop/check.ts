@@ -52,14 +52,15 @@ export const throughProp = defineCheck({
   what: "A thing goes through a surface, a body or another thing; or a part of a body goes through a thing, or an arm through a body.",
   why: "Things that are solid stop each other. What passes through has no substance, and neither has what it passes through.",
   computes:
-    "Things are the shapes of their nodes; bodies are capsules on their bones, or the shapes of their nodes. The depth is the shortest way by which two of them come apart. Between boxes it is along the normal of a face or across two edges. Of a capsule or a ball it is the radius less the distance from its middle. An arm in a body, both of flesh, counts by the arm's middle. Hips and thighs count with half of their thickness, but for boxes: what they sit on and what leans on them presses them flat. So do feet without shapes. A passage lasts as long as the depth is over the limit. All pieces of a thing, or of a body, are one. In a surface the depth is that of the lowest point. A wall, or a surface with edges, is gone through by what is on both sides of it and whose middle is within the edges.",
+    "Things are the shapes of their nodes; bodies are capsules on their bones, or the shapes of their nodes. The depth is the shortest way by which two of them come apart. Between boxes it is along the normal of a face or across two edges. Of a capsule or a ball it is the radius less the distance from its middle. An arm in a body, both of flesh, counts by the arm's middle. Hips and thighs count with half of their thickness, but for boxes: what they sit on and what leans on them presses them flat. So do feet without shapes. Forefeet, and the ends of other legs, are as thick as they stand over the ground. A passage lasts as long as the depth is over the limit. All pieces of a thing, or of a body, are one. In a surface the depth is that of the lowest point. A wall, or a surface with edges, is gone through by what is on both sides of it and whose middle is within the edges.",
   fix: "Move the thing, or the wrist that holds it, by the named way out of the other one.",
   notAFault: [
     "a hand and its arm in what it holds, half a second before and after too",
     "two nodes of which the document says that they touch, as a thing that lies in a box",
     "what hangs on a joint of a body, against that joint and what is above it",
     "what is in another thing from the first frame on: it is worn, or lies in it",
-    "two that both stand still",
+    "two that both stand still, and what comes or goes where it is not to be seen",
+    "feet and the ends of legs in the ground: `through-ground` judges them by how high they stand",
     "hair, ears, tails; the two arms against each other, and heads against hands",
   ],
   limits: [

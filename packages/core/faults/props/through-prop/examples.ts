@@ -42,6 +42,14 @@ function swungAt(ahead: number, curves: Curves = swing): CurveDocument {
   return { ...document, nodes: [...document.nodes, post] };
 }
 
+/** A crate that sinks into the floor, seen until it is as deep as 5 mm, or all through. */
+const putAway = (visible?: [number, number][]) => {
+  const document = onFloor(0.06);
+  return visible === undefined
+    ? document
+    : { ...document, nodes: document.nodes.map((node) => ({ ...node, visible })) };
+};
+
 const handle: ShapeSpec = { kind: "box", size: [0.12, 0.12, 0.12] };
 
 export const throughPropExamples = defineExamples(throughProp, {
@@ -105,6 +113,11 @@ export const throughPropExamples = defineExamples(throughProp, {
       title: "a thing that goes into a box, as the document says",
       motion: () => onTable(0.2, { contacts: [{ node: "crate", with: "table", frames: [1, 48] }] }),
       unexcused: () => onTable(0.2),
+    },
+    {
+      title: "a thing that is hidden before it goes through the floor",
+      motion: () => putAway([[1, 22]]),
+      unexcused: () => putAway(),
     },
     {
       title: "a thing that lies in another and is taken out",

@@ -5,6 +5,7 @@ import { gripsOf } from "../../../motion/parts/grips.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { pathsOf } from "../../../staging/solids.ts";
+import { hiddenAt } from "../../../staging/visible.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";
 import { armJointsOf, idOf, isArm, isBulk, type Piece } from "./pieces.ts";
 
@@ -55,7 +56,10 @@ function canBeThrough(study: Study, one: Piece, other: Piece): boolean {
   return isArm(one) && isBulk(other);
 }
 
-/** Where two pieces may be in each other: where one holds the other, and where the document says that they touch. */
+/**
+ * Where two pieces may be in each other: where one holds the other, where the document says that they touch, and where one of
+ * them is not to be seen.
+ */
 function allowedOf(study: Study, one: Piece, other: Piece): Uint8Array | null {
   const grid = gridOf(study);
   const rig = rigOf(study);
@@ -81,6 +85,11 @@ function allowedOf(study: Study, one: Piece, other: Piece): Uint8Array | null {
     const isSaid =
       (isOf(study, a, one) && isOf(study, b, other)) || (isOf(study, b, one) && isOf(study, a, other));
     if (isSaid) allow(sampleAt(grid, frames[0]), sampleAt(grid, frames[1]));
+  }
+  for (const { node } of [one, other]) {
+    hiddenAt(study, node)?.forEach((hidden, i) => {
+      if (hidden === 1) allow(i, i);
+    });
   }
   return allowed;
 }

@@ -3,11 +3,14 @@ import type { Seen } from "../../../base/memo-cell.ts";
 import { floats, integers } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
+import { footPointsOf } from "../../../motion/ground/feet.ts";
 import { declaredSurfacesOf, type Surface } from "../../../motion/ground/surface.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { rigOf } from "../../../rig/rig.ts";
 import { depthBetween, depthUnder, heightOver, wayOut } from "../../../staging/depth.ts";
 import { type Outline, outlinesOf, pathsOf } from "../../../staging/solids.ts";
+import { hiddenAt } from "../../../staging/visible.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere, type Span } from "../../../time/span.ts";
 import { type Pair, pairsOf } from "./pairs.ts";
@@ -37,11 +40,21 @@ export function passagesOf(study: Study, limit: number, least: number): Passage[
     groups.get(name)?.push(meeting) ?? groups.set(name, [meeting]);
   for (const pair of pairsOf(study, pieces)) add(nameOf(pair), solidMeeting(pair, limit));
   for (const piece of pieces) {
-    if (piece.isFlesh || worldOf(study, piece.node).still) continue;
+    if (piece.isFlesh || worldOf(study, piece.node).still || isFoot(study, piece)) continue;
     for (const plane of planesOf(study))
-      add(`${piece.owner} on ${plane.surface.id}`, planeMeeting(piece, plane, limit));
+      add(`${piece.owner} on ${plane.surface.id}`, planeMeeting(study, piece, plane, limit));
   }
   return [...groups].flatMap(([name, meetings]) => passagesIn(study, name, meetings, least));
+}
+
+/**
+ * Whether a piece is what a body stands on, by whatever name: how deep feet are in the ground is asked of their points,
+ * over the height at which these stand. A leg that is drawn round goes under its point by half of its thickness.
+ */
+function isFoot(study: Study, { node, figure }: Piece): boolean {
+  if (figure < 0) return false;
+  const { parent } = rigOf(study);
+  return footPointsOf(study, figure).some((point) => point.node === node || parent[point.node] === node);
 }
 
 /** Two things that may be in each other; `at` gives how deep at a sample, and leaves the way out in `wayOut`. */
@@ -95,7 +108,7 @@ function planesOf(study: Study): readonly Plane[] {
   });
 }
 
-function planeMeeting(piece: Piece, { surface, outline }: Plane, limit: number): Meeting {
+function planeMeeting(study: Study, piece: Piece, { surface, outline }: Plane, limit: number): Meeting {
   const { normal, height } = surface;
   const isGround = outline === null && normal[1] > 0.5;
   const at = (sample: number) => {
@@ -110,9 +123,10 @@ function planeMeeting(piece: Piece, { surface, outline }: Plane, limit: number):
     }
     return outline === null || isWithin(outline, normal, piece, sample) ? depth : 0;
   };
+  const hidden = hiddenAt(study, piece.node);
   return {
-    ...{ one: piece, other: surface.id, limit, at, allowed: null },
-    sees: [idOf(piece), surface.id, piece.radius, ...normal, height, isGround ? 1 : 0, limit],
+    ...{ one: piece, other: surface.id, limit, at, allowed: hidden },
+    sees: [idOf(piece), surface.id, piece.radius, ...normal, height, isGround ? 1 : 0, limit, hidden ?? []],
     ask: (study) => {
       pathsOf(study, piece.solid);
       if (outline !== null) outlinesOf(study);

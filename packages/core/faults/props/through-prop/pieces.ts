@@ -1,5 +1,6 @@
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
+import { standingsOf } from "../../../motion/ground/standing.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { rigOf } from "../../../rig/rig.ts";
@@ -55,8 +56,9 @@ export function piecesOf(study: Study): readonly Piece[] {
     const paths = isOfNothing ? [] : pathsOf(study, solid);
     if (paths.length === 0) return [];
     const owner = isFlesh || figure >= 0 ? node : topOf(study, node);
-    const whole = isFlesh && !isShape ? thicknessOf(study, solid) : radius;
     const isPressed = isFlesh && (isShape ? soft : pressed).has(part);
+    const drawn = isFlesh && !isShape ? thicknessOf(study, solid) : radius;
+    const whole = isFlesh && !isShape && !isPressed ? Math.min(drawn, soleOf(study, solid)) : drawn;
     return [
       {
         solid,
@@ -81,6 +83,18 @@ function thicknessOf(study: Study, { figure, part, radius, of }: Solid): number 
   const isBall = "from" in of && of.from === of.to;
   const isHand = part === "leftHand" || part === "rightHand";
   return isBall && isHand ? handThickness * statureOf(study, figure) : radius;
+}
+
+/**
+ * How thick a bone can be that ends in what a body stands on, as a forefoot: its point tells how far over the ground it
+ * stands. Infinity for all other bones.
+ */
+function soleOf(study: Study, { figure, node, of }: Solid): number {
+  let thickness = Number.POSITIVE_INFINITY;
+  for (const [point, { level }] of standingsOf(study, figure)) {
+    if (point === node || ("to" in of && point === of.to)) thickness = Math.min(thickness, level);
+  }
+  return thickness;
 }
 
 /** What tells a piece from all others of a shot. */

@@ -18,6 +18,7 @@ export const hardStart = defineCheck({
     "a change against what carries the part of which the world shows less than half, or beside which its limb stands on something",
     "a part that is near its place of rest again within three poses: a pop",
     "a contact of the part's limb that begins or ends there (it is released), but none of hips, spine or chest, which rise out of a seat",
+    "the foot of a body whose root it is, as of a lamp on one leg, as it leaves the ground",
     "an impact of the whole body: it is struck",
     "an arm whose hand catches a thing that flies: the thing sets it going",
     "a freeze by a step key that ends",

@@ -45,6 +45,16 @@ const poses = (size: number, last = 61) => {
   return () =>
     pointDocument({ "translation.x": onTwos(1, 79, (frame) => eased(-5, 85, 0, 0.4)(frame) + off(frame)) });
 };
+/**
+ * A point that goes through one cycle four times a second: along an arc, across it and forward, each at its own time, as the
+ * tip of a wing does. Noise of so many metres knows nothing of the cycle.
+ */
+const beating = (noisy: number) => () =>
+  pathDocument(1, 72, (frame) => {
+    const at = (2 * Math.PI * 4 * frame) / 24;
+    const off = noisy * Math.sin(2.7 * frame * frame);
+    return [0.3 * Math.sin(at + 0.4) + off, 0.2 * Math.cos(2 * at + 0.8) + off, 0.2 * Math.sin(2 * at - 0.5)];
+  });
 /** Poses to and fro by 30°, each held on a step key for some frames. */
 const held = (frames: number) => () =>
   chainDocument(2, {
@@ -125,6 +135,7 @@ export const jitterExamples = defineExamples(jitter, {
     { title: "a walk", motion: () => walkDocument() },
     { title: "waving at 3 Hz", motion: shaken(3) },
     { title: "shaking at 6 Hz", motion: shaken(6) },
+    { title: "a wing's tip that beats at 4 Hz", motion: beating(0), unexcused: beating(0.2) },
     { title: "a single pop", motion: point(0.05, 30, 30) },
     { title: "a short accent", motion: point(0.02, 30, 35) },
     { title: "a clean move on twos", motion: poses(0) },

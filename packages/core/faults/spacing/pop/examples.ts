@@ -110,6 +110,20 @@ const swaying =
         [90, 0],
       ],
     });
+/** A body that shakes from side to side, by a key every third frame, until it has gone so often. */
+const shaking = (times: number) => () =>
+  bipedDocument({
+    "hips translation.x": {
+      interpolation: "smooth",
+      keys: [
+        [1, 0],
+        [30, 0],
+        ...Array.from({ length: times }, (_, i): [number, number] => [33 + 3 * i, 0.05 * (-1) ** i]),
+        [33 + 3 * times, 0],
+        [90, 0],
+      ],
+    },
+  });
 /** A head that is moved out and back by one key, and turns away half a second later. */
 const nodThenTurn = (off: number) => () =>
   bipedDocument({
@@ -371,6 +385,11 @@ export const popExamples = defineExamples(pop, {
       title: "a body that sways to the same side twice within a second",
       motion: swaying(40, 50),
       unexcused: swaying(40),
+    },
+    {
+      title: "a body that shakes from side to side, a key for each swing",
+      motion: shaking(5),
+      unexcused: shaking(1),
     },
     {
       title: "a hand that one key moves out and back",

@@ -181,13 +181,14 @@ function leastFor(path: Float64Array, at: number, length: number): number {
 
 /**
  * Whether a stretch as long is off half as far within a second on either side, and comes back as well: what goes on from
- * there is another move, and not this one again.
+ * there is another move, and not this one again. Where a part shakes, the next swing the other way shares half of the
+ * stretch; one with an end in a stray that stands alone has a long way across, and so does not count.
  */
 function isAgain(path: Float64Array, { at, length, deviation }: Stretch, second: number): boolean {
   const count = path.length / 3;
   for (let other = Math.max(2, at - length - second); other <= at + length + second; other++) {
     if (other + length + 1 >= count) return false;
-    if (Math.abs(other - at) <= length + 2) continue;
+    if (2 * Math.abs(other - at) <= length) continue;
     const off = offCourse(path, other, length);
     if (off >= likeIt * deviation && off >= leastFor(path, other, length)) return true;
   }

@@ -5,6 +5,7 @@ import type { BodyPart } from "../../../document/schema.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
 import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
 import { steadyContactsOf } from "../../../motion/ground/contact.ts";
+import { footPointsOf } from "../../../motion/ground/feet.ts";
 import { touchesOf } from "../../../motion/ground/touch-down.ts";
 import { restFloorOf } from "../../../motion/path/moves.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
@@ -26,7 +27,10 @@ const limbLevels = 2;
  */
 const slack = 2;
 
-/** Parts that give where they touch: weight that is let down on a seat settles into it, and rises out of it. */
+/**
+ * Parts that give where they touch: weight that is let down on a seat settles into it, and rises out of it. A body whose
+ * foot is its root, such as a lamp on one leg, stands on that as on any foot.
+ */
 export const softParts: readonly (BodyPart | undefined)[] = ["root", "spine", "chest"];
 const feet: readonly BodyPart[] = ["leftFoot", "rightFoot", "leftToes", "rightToes"];
 
@@ -55,7 +59,8 @@ export function isTouched(
   const part = figures[figure].partOf.get(node);
   const isFoot = part !== undefined && feet.includes(part);
   const touch = steadyContactsOf(study, figure).find((contact) => {
-    if (!sameLimb(study, node, contact.node) || given.includes(figures[figure].partOf.get(contact.node)))
+    if (!sameLimb(study, node, contact.node)) return false;
+    if (given.includes(figures[figure].partOf.get(contact.node)) && !isFootOf(study, figure, contact.node))
       return false;
     const comesOrGoes = (span: Span) => meets(span.from, from, to, reach) || meets(span.to, from, to, reach);
     return (
@@ -66,6 +71,10 @@ export function isTouched(
   });
   if (touch !== undefined) excused(node, from, to, "a contact of its limb begins, ends or lasts there");
   return touch !== undefined;
+}
+
+function isFootOf(study: Study, figure: number, node: number): boolean {
+  return footPointsOf(study, figure).some((point) => point.node === node);
 }
 
 /**

@@ -7,6 +7,7 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import type { FootPointKind } from "../../../motion/ground/foot-points.ts";
 import type { PlantTravel } from "../../../motion/ground/plant-travel.ts";
 import type { Travel } from "../../../motion/ground/slide.ts";
+import { isFootByShape } from "../../../motion/ground/standing.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { pictureShareOf } from "../../../rig/picture-share.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -80,6 +81,7 @@ export const contactSlide = defineCheck({
     "the roll of a foot from heel to toe",
   ],
   limits: [
+    "Where a body's feet are told by its shape alone, and do not stand as in its rest pose, the note is minor at most: arms may hang as low.",
     "A body with arms and a head and no part that is a foot may wear what reaches the floor: unless it is declared, its notes are polish.",
     "A foot that slides as fast as a walking foot swings is taken for a swinging foot.",
     "A contact with a moving thing is not judged.",
@@ -231,6 +233,7 @@ function slideFinding(
     size: travel - limit,
     carries: weightOnFoot(study, figure),
     ...(stretch.mayStep && { ceiling: "minor" as const }),
+    ...(isFootByShape(study, figure, stretch.planted.contact.node) && { ceiling: "minor" as const }),
     ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
     numbers: {
       travel,

@@ -8,6 +8,7 @@ import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { fitParabola } from "../../../motion/body/parabola.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { gripsOf } from "../../../motion/parts/grips.ts";
 import { bodyCutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { scaleOf } from "../../../rig/stature.ts";
@@ -89,6 +90,7 @@ export const hangTime = defineCheck({
     "a scale that is not known: only the shape of the flight is judged",
     "a body that is no human, whose trunk falls as it should: how its mass is spread is a guess",
     "hops of which the hang would change by less than a frame",
+    "a figure that another one holds, as a stick with a tip of its own: let go, it is a thing",
     "a thing in a hand, on the ground, in water, or at rest; one that no body lets go of or takes",
     "a flight that step keys show in single held poses: they do not tell when the body leaves the ground and meets it",
   ],
@@ -130,6 +132,10 @@ export const hangTime = defineCheck({
     for (const flight of flights) {
       if (isCutBetween(cuts, flight.from, flight.to)) {
         excused(-1, flight.from, flight.to, "step keys show the flight in single poses");
+        continue;
+      }
+      if (isInHand(study, figure, flight)) {
+        excused(-1, flight.from, flight.to, "a hand holds it");
         continue;
       }
       const frames = framesToAdd(flight, gridOf(study).rate);
@@ -180,6 +186,18 @@ export const hangTime = defineCheck({
     };
   },
 });
+
+/**
+ * Whether a hand of another figure holds a figure in a flight: a stick with a tip of its own is a figure as well. When it is
+ * let go, its flight is that of a thing.
+ */
+function isInHand(study: Study, figure: number, flight: Flight): boolean {
+  const { root } = figuresOf(study)[figure];
+  return gripsOf(study).some(
+    ({ thing, figure: by, from, to }) =>
+      thing === root && by !== figure && from <= flight.to && to >= flight.from,
+  );
+}
 
 /** Frames by which a flight of these heights is too short under standard gravity; negative where it is too long. */
 function framesToAdd(flight: Flight, rate: number): number {

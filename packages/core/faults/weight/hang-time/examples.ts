@@ -3,7 +3,9 @@ import type { CurveDocument } from "../../../document/schema.ts";
 import { holdingDocument } from "../../props/shared/held-motions.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import {
+  bipedDocument,
   curveThrough,
+  everyFrame,
   g,
   type JumpOptions,
   jump,
@@ -96,6 +98,30 @@ function tossed(lift: (time: number, whole: number) => number, aside = 0): Curve
 /** Metres over its start of what falls evenly and is back after so many seconds. */
 const falling = (gravity: number) => (time: number, whole: number) => (gravity / 2) * time * (whole - time);
 
+/**
+ * A staff with a tip of its own, which makes it a figure: it is lifted off the floor and comes down again within half a second,
+ * in the hand of somebody who stands, or by itself.
+ */
+function staffLifted(heldBy: { node: string; frames: [number, number] }[]): CurveDocument {
+  const lift = (frame: number) => {
+    const time = Math.min(12, Math.max(0, frame - 12)) / 24;
+    return 0.6 * g * time * (0.5 - time) * 0.5;
+  };
+  const document = bipedDocument(
+    { "staff translation.y": everyFrame(1, 48, lift) },
+    { range: [1, 48], more: { surfaces: [{ id: "floor", normal: [0, 1, 0], height: 0 }] } },
+  );
+  return {
+    ...document,
+    nodes: [
+      ...document.nodes,
+      { id: "staff", translation: [2, 0, 0] },
+      { id: "staff_knob", parent: "staff", translation: [0, 1, 0] },
+    ],
+    props: [{ node: "staff", mass: 0.4, heldBy }],
+  };
+}
+
 /** Metres a second cubed: the fall of a second's flight begins at 0.1 times gravity and ends at 1.9 times. */
 const bend = -3;
 /** What a parabola leaves of it over samples that lie evenly: root mean square of the third orthogonal polynomial. */
@@ -172,6 +198,11 @@ export const hangTimeExamples = defineExamples(hangTime, {
           more: { propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotation.z" }] },
         }),
       unexcused: () => jumpDocument({ gravity: g / 2 }),
+    },
+    {
+      title: "a staff with a tip of its own, while a hand holds it",
+      motion: () => staffLifted([{ node: "hand_l", frames: [1, 48] }]),
+      unexcused: () => staffLifted([]),
     },
     {
       title: "a fall of a figure whose size nobody knows",

@@ -3,6 +3,7 @@ import { bytes } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { beatsOf } from "../../../motion/body/beat.ts";
 import { leastBeat, propulsorsOf } from "../../../motion/body/propulsors.ts";
+import { addInHands } from "../../../motion/ground/in-hands.ts";
 import { restingHandsOf } from "../../../motion/ground/resting-hands.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere } from "../../../time/span.ts";
@@ -33,5 +34,6 @@ export function holdsOnAt(study: Study, figure: number): Uint8Array {
     excused(node, from, to, "a hand holds on to what never moves");
     holdsOn.fill(1, from, to + 1);
   }
+  addInHands(study, figure, holdsOn);
   return holdsOn;
 }
