@@ -155,7 +155,7 @@ function legFinding(study: Study, figure: number, odd: OddStretch, { steps }: Va
     figure,
     from,
     to,
-    seenAt: limb,
+    seenAt: [...limb, other.end],
     measured: {
       quantity: missed
         ? "share of a stride without a landing"
@@ -200,7 +200,7 @@ function wingFinding(
     figure,
     from,
     to,
-    seenAt: limb,
+    seenAt: [...limb, other],
     measured: {
       quantity: "lag of a wing behind the other, as a share of a beat",
       value: share,

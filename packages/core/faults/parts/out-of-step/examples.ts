@@ -47,16 +47,16 @@ const beast: readonly NodeSpec[] = [
   ]),
 ];
 
-/** Frames of a stride, metres of it, and the share of it for which a foot stands. */
-const stride = { frames: 16, length: 0.9, duty: 0.5 };
+/** Frames and metres of a stride. */
+const stride = { frames: 16, length: 0.9 };
 
 interface Going {
   /** When in the stride each leg lands, 0 to 1. */
   readonly phases: Readonly<Record<Leg, number>>;
   /** Frames by which the left forefoot comes late. */
   readonly late?: number;
-  /** Strides for which it does: the first one, and the one behind the last. */
-  readonly strides?: readonly [number, number];
+  /** The one stride in which it does; all of them if left out. */
+  readonly once?: number;
   /** A stride in which the left forefoot is not set down. */
   readonly without?: number;
   readonly duty?: number;
@@ -66,28 +66,33 @@ const trot = { hind_l: 0, fore_r: 0, hind_r: 0.5, fore_l: 0.5 };
 const walk = { hind_l: 0, fore_l: 0.25, hind_r: 0.5, fore_r: 0.75 };
 const canter = { hind_r: 0, hind_l: 0.25, fore_r: 0.27, fore_l: 0.5 };
 
-/** The beast as it goes for five strides. */
+/** The beast as it goes for six strides: feet stand where they are set down, and swing from there to their next place. */
 const going =
-  ({ phases, late = 0, strides = [0, 9], without, duty = stride.duty }: Going) =>
+  ({ phases, late = 0, once, without, duty = 0.5 }: Going) =>
   (): CurveDocument => {
-    const last = 1 + 5 * stride.frames;
+    const last = 1 + 6 * stride.frames;
+    const body = (frame: number) => (stride.length * (frame - 1)) / stride.frames;
     const smooth = (t: number) => t * t * (3 - 2 * t);
     /** Where a foot is from its hip: on its way, and over the ground. */
     const foot = (leg: Leg, frame: number): readonly [ahead: number, up: number] => {
-      const since = (f: number) => (f - 1) / stride.frames - phases[leg] + 1;
-      const isLate = leg === "fore_l" && since(frame) >= strides[0] && since(frame) < strides[1];
-      const at = since(isLate ? frame - late : frame);
-      const u = at - Math.floor(at);
-      const half = (duty * stride.length) / 2;
-      if (u < duty) return [half - u * stride.length, 0];
-      const t = (u - duty) / (1 - duty);
-      if (leg === "fore_l" && Math.floor(at) === without) return [-half, 0.1 * Math.sin(Math.PI * t)];
-      return [-half + 2 * half * smooth(t), 0.1 * Math.sin(Math.PI * t)];
+      const isOdd = (k: number) => leg === "fore_l" && (once === undefined || k === once);
+      const plants = [-2, -1, 0, 1, 2, 3, 4, 5, 6, 7]
+        .filter((k) => leg !== "fore_l" || k !== without)
+        .map((k) => {
+          const lands = 1 + stride.frames * (k + phases[leg]) + (isOdd(k) ? late : 0);
+          const lifts = lands + duty * stride.frames;
+          return { lands, lifts, at: body((lands + lifts) / 2) };
+        });
+      const next = plants.findIndex(({ lifts }) => lifts > frame);
+      const [from, to] = [plants[next - 1], plants[next]];
+      if (frame >= to.lands) return [to.at - body(frame), 0];
+      const t = (frame - from.lifts) / (to.lands - from.lifts);
+      return [from.at + (to.at - from.at) * smooth(t) - body(frame), 0.1 * Math.sin(Math.PI * t)];
     };
     return documentOf(
       beast,
       {
-        ...along("rump", 1, last, (frame) => [0, 0.7, (stride.length * (frame - 1)) / stride.frames]),
+        ...along("rump", 1, last, (frame) => [0, 0.7, body(frame)]),
         ...Object.assign(
           {},
           ...legs.map((leg) => ({
@@ -100,6 +105,10 @@ const going =
     );
   };
 
+/** Why no step is moved. */
+const stands =
+  "a stance that comes sooner takes the place of a swing: where the foot is set down then is for whoever keys it";
+
 export const outOfStepExamples = defineExamples(outOfStep, {
   faulty: [
     {
@@ -108,7 +117,7 @@ export const outOfStepExamples = defineExamples(outOfStep, {
       right: flight(0),
       note: {
         node: "wing_l",
-        frames: [1, 1],
+        frames: [1, 69],
         key: { node: "wing_l", channel: "rotation.z" },
         measured: 2 / 12,
       },
@@ -119,21 +128,24 @@ export const outOfStepExamples = defineExamples(outOfStep, {
       right: going({ phases: trot }),
       note: {
         node: "top_fore_l",
-        frames: [1, 1],
+        frames: [11, 81],
         key: { node: "foot_fore_l", channel: "translation.z" },
         measured: 3 / 16,
       },
+      unfixed: stands,
     },
     {
       title: "a walk in which the left forefoot lands three frames late once",
-      motion: going({ phases: walk, late: 3, strides: [2.5, 3.5] }),
+      motion: going({ phases: walk, late: 3, once: 3 }),
       right: going({ phases: walk }),
       note: {
         node: "top_fore_l",
-        frames: [1, 1],
+        frames: [44, 61],
         key: { node: "foot_fore_l", channel: "translation.z" },
-        measured: 3 / 16,
+        // Its swing takes longer, and is farthest ahead of the body half a frame sooner before it lands.
+        measured: 2.56 / 16,
       },
+      unfixed: stands,
     },
     {
       title: "a trot in which the left forefoot misses a step",
@@ -141,7 +153,7 @@ export const outOfStepExamples = defineExamples(outOfStep, {
       right: going({ phases: trot }),
       note: {
         node: "top_fore_l",
-        frames: [1, 1],
+        frames: [32, 65],
         key: { node: "foot_fore_l", channel: "translation.z" },
         measured: 1,
       },
