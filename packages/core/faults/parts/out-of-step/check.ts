@@ -1,7 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import { distanceBetween } from "../../../base/vector.ts";
+import { legPairsOf, type Tread } from "../../../motion/body/treads.ts";
 import { wingPairsOf } from "../../../motion/body/wing-pairs.ts";
-import { legPairsOf, type Tread } from "../../../motion/ground/treads.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { carrierOf, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -35,7 +35,7 @@ const settings = {
     unit: "share",
     what: "share of a stride by which a foot lands beside halfway between two landings of the foot on the other side",
     source:
-      "from memory: in symmetrical gaits, walk, trot and pace, the feet of each pair land evenly spaced in time (Hildebrand 1965, Science 150:701); an eighth of a stride is half of the way to the next beat of a walk",
+      "from memory: in walk, trot and pace the feet of each pair land evenly spaced in time (Hildebrand 1965, Science 150:701). An eighth is half of the way to the next beat of a walk",
     min: 0.02,
     max: 0.5,
   },
@@ -60,10 +60,10 @@ export const outOfStep = defineCheck({
   scope: "figure",
   ceiling: "major",
   notBefore: "splining",
-  what: "A leg of a walking or trotting animal lands beside its time in the stride, or misses its step, while the other legs keep theirs; or one wing beats behind the other.",
-  why: "Legs and wings of one body keep one beat. A leg that is a few frames off reads as a limp that nobody meant, or as keys that were pasted late; wings that are apart would roll the body over.",
+  what: "A leg of an animal that walks or trots lands beside its time, or misses a step, while the other legs keep theirs; or one wing beats behind the other.",
+  why: "Legs and wings of one body keep one beat. A leg that is a few frames off reads as a limp that nobody meant. Wings that are apart would roll the body over.",
   computes:
-    "Bodies on four legs and more. A foot lands where it is farthest ahead of the body, along the way that the body goes; legs that lie opposite each other are a pair. In a walk, a trot or a pace each foot of a pair lands halfway between two landings of the other one. A landing is off that is beside halfway by an eighth of the stride and more, and by a frame, while most of the other pairs keep halfway within half of that. It is the leg of the pair that is farther from where it else is against the other pairs; where it has no other landings, the one that shares no beat with a leg of another pair, or is farther from the nearest quarter of a stride. Where a foot does not land between two landings of the other, it misses a step. Landings in a row are one note; it tells the median of how far they are off, as a share of the stride. Of wings, the turning points of the elevation of the tips against the body are compared. One wing is behind where five of them in a row, two beats, are a twelfth of a beat and more, and three quarters of a frame, behind those of the other. The median is told.",
+    "Bodies on four legs and more. A foot lands where it is farthest ahead of the body, along the way that the body goes; legs that lie opposite each other are a pair. In a walk, a trot or a pace each foot of a pair lands halfway between two landings of the other one. A landing is off where it is beside halfway by an eighth of the stride, and by a frame. Most of the other pairs have to keep halfway within half of that. Of the pair that leg is named which is farther from where it lands else, against the other pairs. Where it lands nowhere else, it is the one that shares no beat with a leg of another pair. Else it is the one farther from the nearest quarter of a stride. Where a foot does not land between two landings of the other, it misses a step. Landings in a row are one note; it tells the median of how far they are off, as a share of the stride. Of wings, the turning points of the elevation of the tips against the body are compared. One wing is behind where five of them in a row, two beats, are a twelfth of a beat behind those of the other. Less than three quarters of a frame is no lag. The median is told.",
   fix: "Slide the keys of the leg, or of the wing, by the frames that are named.",
   notAFault: [
     "gallop, canter and bounds, in which the feet of all pairs land one shortly after the other",

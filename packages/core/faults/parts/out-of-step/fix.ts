@@ -4,7 +4,7 @@ import { offsetInTime, slidInTime } from "../../shared/posing/part-offset.ts";
 import { outOfStep } from "./check.ts";
 
 export const outOfStepFix = defineFix(outOfStep, {
-  what: "Slides the keys of a wing by the frames that it is behind. Steps it leaves to whoever keys them: a stance that comes at another time takes the place of a swing, and where the foot is set down then is a choice.",
+  what: "Slides the keys of a wing by the frames that it is behind. Steps it leaves to whoever keys them. A stance that comes at another time takes the place of a swing, and where the foot is set down then is a choice.",
   title: ({ node, frames }) => `bring ${node ?? "it"} into step over frames ${frames[0]} to ${frames[1]}`,
   *propose({ study, finding }) {
     const { about, limb, from, to, numbers } = finding;

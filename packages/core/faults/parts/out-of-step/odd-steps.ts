@@ -1,5 +1,5 @@
 import { medianOf } from "../../../base/median.ts";
-import type { LegPair, Tread } from "../../../motion/ground/treads.ts";
+import type { LegPair, Tread } from "../../../motion/body/treads.ts";
 
 /** A landing of a leg that is not halfway between two landings of the leg on the other side. */
 export interface OddStep {

@@ -7,7 +7,7 @@ import { carrierOf, type Figure, figuresOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
-import { extremesOf, timeOfExtreme } from "../body/beat.ts";
+import { extremesOf, timeOfExtreme } from "./beat.ts";
 
 /** A leg of a body that goes: when its end is set down and taken up. */
 export interface Tread {

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { shotOf } from "../../../../packages/core/document/read.ts";
 import { outOfStepExamples } from "../../../../packages/core/faults/parts/out-of-step/examples.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
-import { legPairsOf, treadsOf } from "../../../../packages/core/motion/ground/treads.ts";
+import { legPairsOf, treadsOf } from "../../../../packages/core/motion/body/treads.ts";
 import { rigOf } from "../../../../packages/core/rig/rig.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
