@@ -18,6 +18,7 @@ import { frozenPartExamples } from "./parts/frozen-part/examples.ts";
 import { loneArmExamples } from "./parts/lone-arm/examples.ts";
 import { loneJointExamples } from "./parts/lone-joint/examples.ts";
 import { noDragExamples } from "./parts/no-drag/examples.ts";
+import { outOfStepExamples } from "./parts/out-of-step/examples.ts";
 import { raisedShouldersExamples } from "./parts/raised-shoulders/examples.ts";
 import { stillFingersExamples } from "./parts/still-fingers/examples.ts";
 import { stillWristExamples } from "./parts/still-wrist/examples.ts";
@@ -112,6 +113,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "still-fingers": stillFingersExamples,
   "still-wrist": stillWristExamples,
   twinning: twinningExamples,
+  "out-of-step": outOfStepExamples,
   "frozen-end": frozenEndExamples,
   "gait-speed": gaitSpeedExamples,
   "no-settle": noSettleExamples,

@@ -38,6 +38,7 @@ export const checkNames = [
   "mirrored-steps",
   // parts against each other
   "twinning",
+  "out-of-step",
   "block-move",
   "lone-joint",
   "no-drag",

@@ -25,6 +25,8 @@ import { loneJoint } from "./parts/lone-joint/check.ts";
 import { loneJointFix } from "./parts/lone-joint/fix.ts";
 import { noDrag } from "./parts/no-drag/check.ts";
 import { noDragFix } from "./parts/no-drag/fix.ts";
+import { outOfStep } from "./parts/out-of-step/check.ts";
+import { outOfStepFix } from "./parts/out-of-step/fix.ts";
 import { raisedShoulders } from "./parts/raised-shoulders/check.ts";
 import { raisedShouldersFix } from "./parts/raised-shoulders/fix.ts";
 import { stillFingers } from "./parts/still-fingers/check.ts";
@@ -150,6 +152,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "off-balance": [offBalance, offBalanceFix],
   "body-tied-to-steps": [bodyTiedToSteps, bodyTiedToStepsFix],
   twinning: [twinning, twinningFix],
+  "out-of-step": [outOfStep, outOfStepFix],
   "block-move": [blockMove, blockMoveFix],
   "lone-joint": [loneJoint, loneJointFix],
   "no-drag": [noDrag, noDragFix],

@@ -88,6 +88,11 @@ function strokeBetween(a: Extreme, b: Extreme, rate: number): BeatStroke {
   };
 }
 
+/** When a series has its extreme next to a sample: samples, with a fraction (see `refined`). */
+export function timeOfExtreme(series: ArrayLike<number>, at: number): number {
+  return refined(series, at).time;
+}
+
 /** Time (samples, with a fraction) and value of an extreme: vertex of the parabola through it and its neighbours. */
 function refined(series: ArrayLike<number>, at: number): { time: number; value: number } {
   if (at === 0 || at === series.length - 1) return { time: at, value: series[at] };

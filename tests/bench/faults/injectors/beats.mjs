@@ -55,6 +55,41 @@ export const beatMismatch = {
   },
 };
 
+export const outOfStep = {
+  check: "out-of-step",
+  // The page forgives a twelfth of a beat; these beats last about ten frames.
+  strengths: [1, 1.5, 2, 3],
+  unit: "frames by which one wing is behind the other",
+  bases: ["keyed", "dense"],
+  only: ({ name }) => /^level flight/.test(name),
+  place(base, random) {
+    const turns = turnsOf(base, base.curves.get("wing_l rotation.z"));
+    const strokes = random.whole(6, 8);
+    const first = random.whole(1, Math.max(1, turns.length - 2 - strokes));
+    if (first + strokes >= turns.length) return null;
+    return { from: turns[first], to: turns[first + strokes], side: random.pick(["l", "r"]) };
+  },
+  inject(base, { from, to, side }, late) {
+    const wing = below(base, `wing_${side}`);
+    const curves = [...base.curves.values()].filter(
+      (curve) => wing.has(curve.node) && curve.channel.startsWith("rotation") && changes(curve),
+    );
+    const ramp = 6;
+    const share = (f) => Math.max(0, Math.min(1, (f - from) / ramp + 1, (to - f) / ramp + 1));
+    return {
+      curves: curves.map((curve) =>
+        rekeyed(curve, from - ramp, to + ramp, (f) => curveAt(curve, f - late * share(f))),
+      ),
+      truth: {
+        from,
+        to,
+        nodes: new Set([...wing, ...below(base, `wing_${side === "l" ? "r" : "l"}`)]),
+        keys: { nodes: wing, channels: /^rotation/, from: from - ramp - 2, to: to + ramp + 2 },
+      },
+    };
+  },
+};
+
 /** Parts of a wing follow each other: a curve's own turn next to a frame, and the one so many strokes later. */
 function turnsNear(base, curve, frame, strokes) {
   const turns = turnsOf(base, curve);

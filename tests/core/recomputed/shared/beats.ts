@@ -10,7 +10,7 @@ export interface Beat {
 }
 
 /** Least swing that counts: about 6°. */
-const least = 0.1;
+const leastSwing = 0.1;
 
 /** The beats of a figure's strongest wing: of all that the document declares as propulsors, or else of its two wings. */
 export function strongestBeats(shot: Sampled, figure: number): readonly Beat[] {
@@ -45,7 +45,7 @@ function wingsOf(shot: Sampled, figure: number): number[][] {
 }
 
 /** Sine of the angle at which a wing's end stands over its root, in the axes of the body. */
-function elevation(shot: Sampled, figure: number, wing: number): number[] {
+export function elevation(shot: Sampled, figure: number, wing: number): number[] {
   const body = shot.hips(shot.figures[figure].root);
   let tip = wing;
   while (shot.rig.children[tip].length > 0) tip = shot.rig.children[tip][0];
@@ -66,7 +66,7 @@ function beatsOf(series: readonly number[], rate: number): Beat[] {
 }
 
 /** Samples at which a series turns back by more than the least swing; not the first one. */
-function turnsOf(series: readonly number[]): number[] {
+export function turnsOf(series: readonly number[], least = leastSwing): number[] {
   const found: number[] = [];
   // Looked for is a high (1), a low (−1), or either.
   let looking = 0;
@@ -86,7 +86,7 @@ function turnsOf(series: readonly number[]): number[] {
 }
 
 /** Time and value of the vertex of the parabola through a sample and those beside it, within half a sample. */
-function vertexAt(series: readonly number[], at: number): { time: number; value: number } {
+export function vertexAt(series: readonly number[], at: number): { time: number; value: number } {
   const [a, b, c] = [series[at - 1], series[at], series[at + 1]];
   const bend = a - 2 * b + c;
   if (c === undefined || bend === 0) return { time: at, value: b };
