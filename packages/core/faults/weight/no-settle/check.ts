@@ -4,7 +4,7 @@ import type { Study } from "../../../base/study.ts";
 import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
-import { footCountOf } from "../../../motion/ground/feet.ts";
+import { footCountOf, footPointsOf } from "../../../motion/ground/feet.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
@@ -81,7 +81,7 @@ export const noSettle = defineCheck({
   what: "A body lands from the air and stops where it touches: legs and hips do not give.",
   why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
   computes:
-    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet it is the centre of mass. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
+    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet, or where all hangs from the foot, it is the centre of mass. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
   fix: "Let the hips sink on after the contact, lowest after four or five frames, and come up more slowly.",
   notAFault: [
     "a body that leaves the ground again within 0.2 s: it bounces",
@@ -166,8 +166,10 @@ function landingOf(
   const { frames, step, count, rate } = gridOf(study);
   const hips = hipsOf(study, figure);
   if (onTwosOf(study, hips) > 1 || isCutBetween(cutsOf(study, hips), to, last)) return null;
-  // What lands on more than two legs comes down on the one pair before the other: its hips alone do not tell.
-  const isUpright = footCountOf(study, figure) <= 2;
+  // What lands on more than two legs comes down on the one pair before the other: its hips alone do not tell. And what
+  // hangs from its own foot, as a lamp that hops does, gives above it.
+  const isOnRoot = footPointsOf(study, figure).some(({ node }) => node === hips);
+  const isUpright = footCountOf(study, figure) <= 2 && !isOnRoot;
   const path = isUpright ? worldOf(study, hips).position : massCentreOf(study, figure);
   const what = isUpright ? "hips" : "centre of mass";
   const height = (i: number) => path[3 * i + 1];
