@@ -1,9 +1,13 @@
 import { defineExamples } from "../../shared/examples/example.ts";
 import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
 import {
+  along,
   ankleHeight,
   curveThrough,
   type DocumentOptions,
+  documentOf,
+  eased,
+  everyFrame,
   g,
   jump,
   jumpDocument,
@@ -65,6 +69,46 @@ const hopping = (ground: number) => () => {
   });
 };
 
+/** A lamp that hangs from its own foot, and falls on it: its pole bends by so many degrees in each joint as it lands. */
+const lamp = (bend: number) => () => {
+  const height = (frame: number) => 0.03 + Math.max(0, 0.5 - (g / 2) * Math.max(0, (frame - 6) / 24) ** 2);
+  const bent = (sign: number) =>
+    everyFrame(
+      1,
+      48,
+      (frame) => sign * bend * (eased(13, 19, 0, 1)(frame) - 0.7 * eased(20, 34, 0, 1)(frame)),
+    );
+  return documentOf(
+    [
+      { id: "disc" },
+      { id: "toe", parent: "disc", translation: [0, 0, 0.15] },
+      { id: "low", parent: "disc", translation: [0, 0.03, 0] },
+      { id: "high", parent: "low", translation: [0, 0.45, 0] },
+      { id: "cage", parent: "high", translation: [0, 0.45, 0] },
+      { id: "cap", parent: "cage", translation: [0, 0.27, 0] },
+    ],
+    {
+      ...along("disc", 1, 48, (frame) => [0, height(frame), 0]),
+      "low rotation.x": bent(1),
+      "high rotation.x": bent(-2),
+    },
+    {
+      range: [1, 48],
+      more: {
+        figures: [
+          {
+            id: "lamp",
+            stature: 1.2,
+            parts: { root: "disc", head: "cage" },
+            limbs: [{ id: "pole", kind: "leg", nodes: ["high", "low", "disc"] }],
+          },
+        ],
+        surfaces: [{ id: "ground", normal: [0, 1, 0], height: 0 }],
+      },
+    },
+  );
+};
+
 export const noSettleExamples = defineExamples(noSettle, {
   faulty: [
     {
@@ -92,6 +136,11 @@ export const noSettleExamples = defineExamples(noSettle, {
   ],
   silent: [
     { title: "a landing that the knees take up", motion: () => jumpDocument() },
+    {
+      title: "a lamp on one foot, from which all of it hangs, whose pole bends",
+      motion: lamp(50),
+      unexcused: lamp(2),
+    },
     {
       title: "a stiff landing, as children land",
       motion: landing(0.06),
