@@ -67,7 +67,11 @@ function isPosed(study: Study, figure: number, { from, to }: Span, pose: number)
   });
 }
 
-/** Runs of samples at which both points lie outside what carries; long ones are all found. */
+/**
+ * Runs of samples at which the ground would have to press outside what carries, and the body is outside as well: where it is,
+ * or where its motion takes it. A body outside that goes back is drawn by nothing; of poses in step keys nobody knows what
+ * draws them. Long runs are all found.
+ */
 function leaningRuns(study: Study, figure: number, footing: GroundDemand, values: LeanValues): Span[] {
   const { steady, seated } = footing;
   const { outside, beating } = values;
@@ -75,15 +79,19 @@ function leaningRuns(study: Study, figure: number, footing: GroundDemand, values
   const { kind } = figuresOf(study)[figure];
   const isKnown = kind !== "human" || namedFootPointsOf(rigOf(study), figuresOf(study)[figure]).length > 0;
   const fewest = isKnown ? 1 : 2;
+  const centre = commonCentreOf(study, figure);
+  const isInPoses = bodyCutsOf(study, figure).length > 0;
   const leans = (i: number) => {
     if (steady[i] === 0 || seated[i] === 1 || beating[i] === 1) return false;
-    const moving = footing.extrapolated(i);
     // Near a planted node the hull is near, and need not be built.
-    if (footing.nearFeet(i, moving) < outside) return false;
     const pressed = footing.zeroMoment(i);
     if (pressed === null || footing.nearFeet(i, pressed) < outside) return false;
     const hull = values.hullAt(i);
-    return hull.length >= fewest && marginTo(hull, moving) < -outside && marginTo(hull, pressed) < -outside;
+    if (hull.length < fewest || marginTo(hull, pressed) >= -outside) return false;
+    return (
+      marginTo(hull, footing.extrapolated(i)) < -outside ||
+      (!isInPoses && marginAt(hull, centre[3 * i], centre[3 * i + 2]) < -outside)
+    );
   };
   const runs: Span[] = [];
   // A hull per sample costs more than all the rest: samples half of the fewest frames apart miss no run.
