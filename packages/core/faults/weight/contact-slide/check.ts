@@ -78,11 +78,13 @@ export const contactSlide = defineCheck({
     "a step that step keys cut over: by a foot's length or more, or rolled up before it, or the hips go along by a quarter of the way",
     "a foot that sets off into a swing, or comes out of one, along the ground",
     "the roll of a foot from heel to toe",
+    "feet that go back under a walk or run in place: what they do against the ground that passes with them is judged",
   ],
   limits: [
     "A body with arms and a head and no part that is a foot may wear what reaches the floor: unless it is declared, its notes are polish.",
     "A foot that slides as fast as a walking foot swings is taken for a swinging foot.",
     "A contact with a moving thing is not judged.",
+    "A walk in place is known as one where nothing in the shot stands in the world: no declared contact, prop, bounded surface, or other figure; and not in held poses.",
   ],
   sources: ["Pražák, Hoyet, O'Sullivan: Perceptual evaluation of footskate cleanup, SCA 2011"],
   since: "0.1.0",
