@@ -12,9 +12,10 @@ import {
 } from "../base/study.ts";
 import { gridOf } from "../time/grid.ts";
 import { type LocalSeries, localMotionOf } from "./local.ts";
+import { passingGroundOf } from "./passing-ground.ts";
 import { rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
-import { upAxisOf } from "./up.ts";
+import { axisTurnOf } from "./up.ts";
 import { composeLinear, composePositions, composeTurns, type World, type WorldTurn } from "./world.ts";
 
 export { curveNamesOfNode } from "./channels.ts";
@@ -139,20 +140,25 @@ function scratchOf(length: number): Float64Array {
   return scratch;
 }
 
-const half = Math.SQRT1_2;
-
-/** Turns that lead from a document's axes to y up: z up maps (x, y, z) to (x, z, -y), x up to (-y, x, z). */
-const axisTurns = { x: [0, 0, half, half], y: [0, 0, 0, 1], z: [-half, 0, 0, half] } as const;
-
-/** What roots hang on: the world's origin, turned from the document's axes to y up. */
+/**
+ * What roots hang on: the world's origin, turned from the document's axes to y up. Under a body that goes in place it goes
+ * along against the ground (see `passingGroundOf`): the world is the ground's.
+ */
 export const outerWorldOf = measure(
   "outer world",
   (study, _: undefined): World => {
-    const count = gridOf(study).count;
+    const { count, dt } = gridOf(study);
     const orientation = floats(4 * count);
-    orientation.set(axisTurns[upAxisOf(study).axis]);
+    orientation.set(axisTurnOf(study));
     repeatFirst(orientation, 4);
-    return { position: floats(3 * count), orientation, linear: null, still: true };
+    const position = floats(3 * count);
+    const passing = passingGroundOf(study);
+    if (passing === null) return { position, orientation, linear: null, still: true };
+    for (let i = 0; i < count; i++) {
+      position[3 * i] = -passing[0] * i * dt;
+      position[3 * i + 2] = -passing[1] * i * dt;
+    }
+    return { position, orientation, linear: null, still: false };
   },
   sameWorld,
 );
@@ -204,6 +210,7 @@ function changedWorld(a: World, b: World): Stretch | null {
 }
 
 function sameWorld(a: World, b: World): boolean {
-  const { length } = a.orientation;
-  return length === b.orientation.length && [0, 1, 2, 3].every((k) => a.orientation[k] === b.orientation[k]);
+  const alike = (one: Float64Array, other: Float64Array, width: number) =>
+    one.length === other.length && sameNumbers(one.subarray(-width), other.subarray(-width));
+  return alike(a.orientation, b.orientation, 4) && alike(a.position, b.position, 3);
 }

@@ -1,4 +1,4 @@
-import { shotMeasure } from "../base/study.ts";
+import { type Study, shotMeasure } from "../base/study.ts";
 import { headerOf } from "../document/inputs.ts";
 import { readNames } from "./hierarchy.ts";
 import { type Rig, restPositionsOf, rigOf } from "./rig.ts";
@@ -36,6 +36,15 @@ export const upAxisOf = shotMeasure<UpAxis>(
 
 /** Index of {@link upAxisOf}'s axis: 0, 1 or 2. */
 export const upIndexOf = shotMeasure<number>("up index", (study) => axes.indexOf(upAxisOf(study).axis));
+
+const half = Math.SQRT1_2;
+
+/** Turns that lead from a document's axes to y up: z up maps (x, y, z) to (x, z, -y), x up to (-y, x, z). */
+const axisTurns = { x: [0, 0, half, half], y: [0, 0, 0, 1], z: [-half, 0, 0, half] } as const;
+
+/** The turn from the document's axes to y up, as a quaternion. */
+export const axisTurnOf = (study: Study): readonly [number, number, number, number] =>
+  axisTurns[upAxisOf(study).axis];
 
 /** The axis on which hips stand over feet; null where names tell neither, or the way between them leans. */
 function standingAxis(rig: Rig, positions: Float64Array): Axis | null {

@@ -4,6 +4,7 @@ import type { BodyPart } from "../document/schema.ts";
 import { type Figure, figuresOf, standsOnFour, statureOf } from "./body.ts";
 import { type FoundFigure, foundFiguresOf } from "./figures.ts";
 import { distance, readNames } from "./hierarchy.ts";
+import { passingGroundOf } from "./passing-ground.ts";
 import { lengthShare } from "./proportions.ts";
 import { restPositionsOf, rigOf } from "./rig.ts";
 import { scaleOf } from "./stature.ts";
@@ -183,8 +184,8 @@ function isBuiltLikePeople(study: Study, { parts }: Figure): boolean {
 const buildFactor = 1.4;
 
 /**
- * What is guessed of a shot, each with what would settle it: one sentence for each.
- * @returns sentences; empty where nothing is guessed
+ * What is guessed of a shot, or found by its motion, each with what would settle it: one sentence for each.
+ * @returns sentences; empty where nothing is
  */
 export function guessesOf(study: Study): readonly string[] {
   const { bodies, up, upCertainty, unit, metresPerUnit } = verdictOf(study);
@@ -203,6 +204,11 @@ export function guessesOf(study: Study): readonly string[] {
   if (upCertainty === "sure" && up !== "y")
     sentences.push(
       `${up} is taken for the axis that points up, as the hips of the rest pose stand over its feet that way; "space": { "up": "${up}" } settles it`,
+    );
+  const passing = passingGroundOf(study);
+  if (passing !== null)
+    sentences.push(
+      `figure "${figuresOf(study)[0].id}" goes in place: it is judged as over ground that passes at ${Math.hypot(...passing).toFixed(2)} m/s; declared contacts tie its feet to the world instead`,
     );
   return sentences;
 }

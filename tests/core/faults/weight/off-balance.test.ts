@@ -94,6 +94,17 @@ describe("off-balance", () => {
     });
   });
 
+  test("finds a body that sways where its feet cannot hold it, though its motion takes it back again and again", () => {
+    // The soles end 0.19 m ahead of the ankles. The mass sways by 3 cm about a point farther ahead, in 17 frames: on its
+    // way back the extrapolated centre of mass is over the soles, which nothing but the ground before them could cause.
+    const sway = (frame: number): Vector => [0, 0.86, 0.28 + 0.03 * Math.sin((2 * Math.PI * frame) / 17)];
+    const [note, ...others] = notes(stance(sway));
+    expect(others).toEqual([]);
+    expect(note).toMatchObject({ node: "hips" });
+    // The same sway over the middle of the soles.
+    expect(notes(stance((frame) => [0, 0.86, sway(frame)[2] - 0.25]))).toEqual([]);
+  });
+
   test("finds a body that is held to the side of one foot", () => {
     // The right foot is in the air; the hips stay between the feet, 0.3 m beside the left one.
     const document = motionDocument({

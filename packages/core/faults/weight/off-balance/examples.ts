@@ -59,11 +59,11 @@ export const offBalanceExamples = defineExamples(offBalance, {
       title: "a body on one foot that hangs over beside it",
       motion: post(12),
       right: post(3),
-      // Shin and seat weigh by the cubes of their lengths, as a body of one build does. The body is caught from frame
-      // 42 on: what brakes it presses farther out than it is.
+      // Shin and seat weigh by the cubes of their lengths, as a body of one build does. From half of its way out on, frame
+      // 45, what brakes it presses farther out than it is; until half of its way back, frame 75, so does what draws it.
       note: {
         node: "foot",
-        frames: [42, 75],
+        frames: [45, 75],
         key: { node: "shin", channel: "rotation.z" },
         measured: postCentre * Math.sin(inRadians(12)),
       },

@@ -69,7 +69,11 @@ function isPosed(study: Study, figure: number, { from, to }: Span, pose: number)
   });
 }
 
-/** Runs of samples at which both points lie outside what carries; long ones are all found. */
+/**
+ * Runs of samples at which the ground would have to press outside what carries, and the body is outside on that side as well:
+ * where it is, or where its motion takes it. A body outside that goes back is drawn by nothing; of poses in step keys nobody knows what
+ * draws them. Long runs are all found.
+ */
 function leaningRuns(study: Study, figure: number, footing: GroundDemand, values: LeanValues): Span[] {
   const { steady, seated } = footing;
   const { outside, beating } = values;
@@ -77,25 +81,35 @@ function leaningRuns(study: Study, figure: number, footing: GroundDemand, values
   const { kind } = figuresOf(study)[figure];
   const isKnown = kind !== "human" || namedFootPointsOf(rigOf(study), figuresOf(study)[figure]).length > 0;
   const fewest = isKnown ? 1 : 2;
-  const leans = (i: number) => {
-    if (steady[i] === 0 || seated[i] === 1 || beating[i] === 1) return false;
-    const moving = footing.extrapolated(i);
+  const centre = commonCentreOf(study, figure);
+  const isInPoses = bodyCutsOf(study, figure).length > 0;
+  /** The side to which it leans; null where it does not. */
+  const sideAt = (i: number): GroundPoint | null => {
+    if (steady[i] === 0 || seated[i] === 1 || beating[i] === 1) return null;
     // Near a planted node the hull is near, and need not be built.
-    if (footing.nearFeet(i, moving) < outside) return false;
     const pressed = footing.zeroMoment(i);
-    if (pressed === null || footing.nearFeet(i, pressed) < outside) return false;
+    if (pressed === null || footing.nearFeet(i, pressed) < outside) return null;
     const hull = values.hullAt(i);
-    return hull.length >= fewest && marginTo(hull, moving) < -outside && marginTo(hull, pressed) < -outside;
+    if (hull.length < fewest || marginTo(hull, pressed) >= -outside) return null;
+    const side = fromMiddle(hull, pressed[0], pressed[1]);
+    const leans =
+      isBeyond(hull, footing.extrapolated(i), side, outside) ||
+      (!isInPoses && isBeyond(hull, [centre[3 * i], centre[3 * i + 2]], side, outside));
+    return leans ? side : null;
   };
   const runs: Span[] = [];
   // A hull per sample costs more than all the rest: samples half of the fewest frames apart miss no run.
   const stride = Math.max(1, Math.floor(Math.min(values.frames, values.pose) / 2));
   for (let i = 0; i < steady.length; i += stride) {
-    if (!leans(i)) continue;
-    let from = i;
-    while (from > 0 && leans(from - 1)) from--;
-    let to = i;
-    while (to + 1 < steady.length && leans(to + 1)) to++;
+    const side = sideAt(i);
+    if (side === null) continue;
+    const goesOn = (at: number) => {
+      const other = at < 0 || at >= steady.length ? null : sideAt(at);
+      return other !== null && other[0] * side[0] + other[1] * side[1] > 0;
+    };
+    let [from, to] = [i, i];
+    while (goesOn(from - 1)) from--;
+    while (goesOn(to + 1)) to++;
     runs.push({ from, to });
     i = to;
   }
@@ -121,17 +135,13 @@ function shownAround(
   const isOut = (i: number, side: GroundPoint) => {
     if (steady[i] === 0 || seated[i] === 1 || values.beating[i] === 1) return false;
     const hull = values.hullAt(i);
-    const isBeyond = (x: number, z: number) => {
-      const [a, b] = fromMiddle(hull, x, z);
-      return marginAt(hull, x, z) < -values.outside && a * side[0] + b * side[1] > 0;
-    };
     if (hull.length === 0) return false;
-    if (isBeyond(centre[3 * i], centre[3 * i + 2])) return true;
+    if (isBeyond(hull, [centre[3 * i], centre[3 * i + 2]], side, values.outside)) return true;
     const pressed = footing.zeroMoment(i);
-    return pressed !== null && isBeyond(pressed[0], pressed[1]);
+    return pressed !== null && isBeyond(hull, pressed, side, values.outside);
   };
   const sideAt = (i: number) => {
-    const [x, z] = footing.extrapolated(i);
+    const [x, z] = footing.zeroMoment(i) ?? footing.extrapolated(i);
     return fromMiddle(values.hullAt(i), x, z);
   };
   let { from, to } = run;
@@ -139,6 +149,17 @@ function shownAround(
   while (from > 0 && isOut(from - 1, before)) from--;
   while (lasts && to + 1 < steady.length && isOut(to + 1, after)) to++;
   return { from, to };
+}
+
+/** Whether a point lies outside of a hull by more than some metres, on the side to which a direction points. */
+function isBeyond(
+  hull: readonly GroundPoint[],
+  point: GroundPoint,
+  side: GroundPoint,
+  outside: number,
+): boolean {
+  const [a, b] = fromMiddle(hull, point[0], point[1]);
+  return a * side[0] + b * side[1] > 0 && marginTo(hull, point) < -outside;
 }
 
 /** Where a point lies, seen from the middle of a hull's corners. */
