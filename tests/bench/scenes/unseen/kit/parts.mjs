@@ -43,11 +43,35 @@ export function everyRound(at, n, first, last) {
 export function dense(doc) {
   const [a, b] = doc.shot.range;
   for (const c of doc.curves) {
-    if (c.keys.length < 2) continue;
+    if (c.keys.length < 2 || c.channel === "rotation") continue;
     const how = c.interpolation;
     const was = c.keys;
     c.interpolation = "linear";
     c.keys = [];
     for (let f = a; f <= b; f++) c.keys.push([f, Number(valueAt(was, how, f).toFixed(4)) + 0]);
   }
+}
+
+/** Keys as a row of text: "1: 0 0.2 0 | 9: 0 0.1 0". @param {string} text @param {number} [shift] added to the frames */
+export const keys = (text, shift = 0) =>
+  Object.fromEntries(
+    text.split("|").map((part) => {
+      const [f, ...v] = part
+        .trim()
+        .split(/[:\s]+/)
+        .map(Number);
+      return [f + shift, v.length === 1 ? v[0] : v];
+    }),
+  );
+
+/** A swing between two stands of a track. @param {any} t @param {number} a @param {number} b @param {number} lift @param {number[]} [by] */
+export function swing(t, a, b, lift, by = []) {
+  const [p, q] = [t[a].v, t[b].v];
+  const v = p.map((/** @type {number} */ x, /** @type {number} */ i) =>
+    i === 1 ? Math.max(x, q[1]) + lift : (x + q[i]) / 2 + (by[i] ?? 0),
+  );
+  const s = p.map((/** @type {number} */ x, /** @type {number} */ i) =>
+    i === 1 ? 0 : ((q[i] - x) / (b - a)) * 1.4,
+  );
+  t[(a + b) / 2] = { v, s };
 }
