@@ -12,7 +12,7 @@ export const about =
   "On a bench a woman looks up from her lap and excuses herself: two beats of the right hand, both hands thrown open with a shrug, and back into the lap.";
 
 const Z = 1000;
-const rest = { L: [0.1, 0.578, 0.235], R: [-0.095, 0.578, 0.215] };
+const rest = { L: [0.1, 0.528, 0.235], R: [-0.095, 0.528, 0.215] };
 /** Keys in the shot's own frames. @param {Record<number, any>} k */
 const at = (k) => Object.fromEntries(Object.entries(k).map(([f, v]) => [Number(f) + Z, v]));
 
@@ -32,7 +32,7 @@ export function build(bad) {
     at({
       1: rest.R,
       24: rest.R,
-      28: [-0.1, 0.59, 0.2],
+      28: [-0.1, 0.545, 0.2],
       36: [-0.25, 0.83, 0.27],
       42: { v: [-0.235, 0.985, 0.35], s: [0.003, 0.004, 0.004] },
       46: [-0.225, 0.89, 0.41],
@@ -58,7 +58,7 @@ export function build(bad) {
     at({
       1: rest.L,
       58: rest.L,
-      63: [0.105, 0.588, 0.22],
+      63: [0.105, 0.542, 0.22],
       71: [0.26, 0.78, 0.3],
       79: [0.38, 0.9, 0.31],
       85: [0.395, 0.915, 0.3],
@@ -120,14 +120,10 @@ export function build(bad) {
   };
   const mate = [0.35, 1.16, 1.5];
   const gaze = track(
-    at({
-      1: [0.02, 0.62, 0.42],
-      16: [0.02, 0.62, 0.42],
-      27: mate,
-      121: mate,
-      134: [-0.3, 0.62, 0.85],
-      150: [-0.3, 0.62, 0.85],
-    }),
+    keys(
+      `1: 0.02 0.62 0.42 | 16: 0.02 0.62 0.42 | 27: ${mate.join(" ")} | 121: ${mate.join(" ")} | 134: -0.3 0.62 0.85 | 150: -0.3 0.62 0.85`,
+      Z,
+    ),
   );
   const off = (/** @type {number} */ f) =>
     has(bad, 4) ? 0.42 * ease(f, Z + 40, Z + 50) * (1 - ease(f, Z + 70, Z + 78)) : 0;
@@ -164,27 +160,14 @@ export function build(bad) {
             v + (i === 1 ? off(f) : i === 0 ? 0.5 * off(f) : 0),
         ),
     },
-    clavL: at({
-      1: [0, 2],
-      74: [0, 2],
-      84: [11 * shrug, 0],
-      98: [9 * shrug, 0],
-      112: [-1, 3],
-      122: [0, 2],
-      150: [0, 2],
-    }),
-    clavR: at({
-      1: [0, 2],
-      32: [0, 2],
-      42: [4, 5],
-      60: [3, 5],
-      71: [1, 3],
-      81: [12 * shrug, 0],
-      96: [10 * shrug, 0],
-      109: [-1, 3],
-      120: [0, 2],
-      150: [0, 2],
-    }),
+    clavL: keys(
+      `1: 0 2 | 74: 0 2 | 84: ${11 * shrug} 0 | 98: ${9 * shrug} 0 | 112: -1 3 | 122: 0 2 | 150: 0 2`,
+      Z,
+    ),
+    clavR: keys(
+      `1: 0 2 | 32: 0 2 | 42: 4 5 | 60: 3 5 | 71: 1 3 | 81: ${12 * shrug} 0 | 96: ${10 * shrug} 0 | 109: -1 3 | 120: 0 2 | 150: 0 2`,
+      Z,
+    ),
     footL: at({ 1: [0.1, 0, 0.36, 8] }),
     footR: at({ 1: [-0.1, 0, 0.27, -9] }),
     handR: { w: at({ 1: 1 }), pole: [-0.75, -0.75, -0.35], at: right, rot: hands.R },
@@ -204,7 +187,7 @@ export function build(bad) {
     items: [
       {
         id: "banco",
-        still: [0, 0.42, -0.05],
+        still: [0, 0.395, -0.05],
         shapes: [{ kind: "box", size: [1.4, 0.05, 0.42] }],
         colour: "#6b4a2c",
       },

@@ -53,7 +53,7 @@ export function build(bad) {
   const hand = (/** @type {"L" | "R"} */ s, /** @type {number} */ a, /** @type {number} */ b) => {
     const m = s === "L" ? 1 : -1;
     return {
-      w: at({ 1: 0, [a - 13]: 0, [a]: 1, [b]: 1, [b + 12]: 0, 144: 0 }),
+      w: keys(`1: 0 | ${a - 13}: 0 | ${a}: 1 | ${b}: 1 | ${b + 12}: 0 | 144: 0`, Z),
       pole: [m * 0.8, -0.2, -0.6],
       at: () => [
         m * (s === "L" ? 0.15 : 0.17),

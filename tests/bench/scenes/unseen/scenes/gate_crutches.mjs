@@ -39,15 +39,12 @@ export function build(bad) {
   for (let k = 0; k < 3; k++) {
     const [a, z] = [start(k), k * STEP];
     stand(L, k ? a - N + 22 : -3, a + 9, [0.05, 0, z, 8]);
-    Object.assign(roll, {
-      [a + 2]: 0,
-      [a + 6]: 14,
-      [a + 9]: 34,
-      [a + 12]: 38,
-      [a + 17]: 4,
-      [a + 22]: -12,
-      [a + 25]: 0,
-    });
+    Object.assign(
+      roll,
+      keys(
+        `${a + 2}: 0 | ${a + 6}: 14 | ${a + 9}: 34 | ${a + 12}: 38 | ${a + 17}: 4 | ${a + 22}: -12 | ${a + 25}: 0`,
+      ),
+    );
     const y = (/** @type {number} */ v) => -0.036 + (v + 0.036) * rise;
     Object.assign(hips, {
       [a]: [0.022, y(-0.034), z + 0.05],
@@ -56,46 +53,30 @@ export function build(bad) {
       [a + 22]: { v: [0.014, y(-0.05), z + 0.485], s: [0.001, -0.004 * rise, 0.012] },
       [a + 26]: [0.03, y(-0.058), z + 0.525],
     });
-    Object.assign(rot, {
-      [a]: [7, 0, 1],
-      [a + 8]: [11, 0, 0],
-      [a + 15]: [3, 2, -1],
-      [a + 22]: [0, 2, 1],
-      [a + 27]: [6, 0, 2],
-    });
-    Object.assign(back, {
-      [a + 1]: [7, 0, 0],
-      [a + 9]: [13, 0, 1],
-      [a + 16]: [8, 0, 0],
-      [a + 23]: [2, 0, 0],
-      [a + 28]: [9, 0, -2],
-    });
-    Object.assign(head, {
-      [a + 3]: [4, 0, 0],
-      [a + 12]: [-3, 0, 0],
-      [a + 19]: [1, 0, 0],
-      [a + 26]: [9, 0, 0],
-    });
-    Object.assign(clav, { [a + 1]: [2, 2], [a + 12]: [11, 2], [a + 19]: [9, 0], [a + 25]: [0, 2] });
+    Object.assign(
+      rot,
+      keys(`${a}: 7 0 1 | ${a + 8}: 11 0 0 | ${a + 15}: 3 2 -1 | ${a + 22}: 0 2 1 | ${a + 27}: 6 0 2`),
+    );
+    Object.assign(
+      back,
+      keys(`${a + 1}: 7 0 0 | ${a + 9}: 13 0 1 | ${a + 16}: 8 0 0 | ${a + 23}: 2 0 0 | ${a + 28}: 9 0 -2`),
+    );
+    Object.assign(head, keys(`${a + 3}: 4 0 0 | ${a + 12}: -3 0 0 | ${a + 19}: 1 0 0 | ${a + 26}: 9 0 0`));
+    Object.assign(clav, keys(`${a + 1}: 2 2 | ${a + 12}: 11 2 | ${a + 19}: 9 0 | ${a + 25}: 0 2`));
   }
   stand(L, start(2) + 22, 150, [0.05, 0, 3 * STEP, 8]);
   for (let k = 0; k < 3; k++) swing(L, start(k) + 9, start(k) + 22, 0.055);
   const e = start(3);
   const ez = 3 * STEP;
-  Object.assign(hips, {
-    [e]: [0.02, -0.04, ez - 0.005],
-    [e + 8]: [0.014, -0.028, ez + 0.035],
-    [e + 18]: [0.018, -0.03, ez + 0.03],
-    [LAST]: [0.018, -0.03, ez + 0.03],
-  });
-  Object.assign(rot, { [e]: [5, 0, 1], [e + 9]: [1, 0, 0], [LAST]: [1, 0, 0] });
-  Object.assign(back, { [e + 2]: [6, 0, 0], [e + 12]: [0, 0, 0], [e + 22]: [-2, 0, 0], [LAST]: [-2, 1, 0] });
-  Object.assign(head, {
-    [e + 6]: [6, 0, 0],
-    [e + 18]: [-12, 3, 0],
-    [e + 24]: [-10, 4, 0],
-    [LAST]: [-10, 4, 0],
-  });
+  Object.assign(
+    hips,
+    keys(
+      `${e}: 0.02 -0.04 ${ez - 0.005} | ${e + 8}: 0.014 -0.028 ${ez + 0.035} | ${e + 18}: 0.018 -0.03 ${ez + 0.03} | 136: 0.018 -0.03 ${ez + 0.03}`,
+    ),
+  );
+  Object.assign(rot, keys(`${e}: 5 0 1 | ${e + 9}: 1 0 0 | 136: 1 0 0`));
+  Object.assign(back, keys(`${e + 2}: 6 0 0 | ${e + 12}: 0 0 0 | ${e + 22}: -2 0 0 | 136: -2 1 0`));
+  Object.assign(head, keys(`${e + 6}: 6 0 0 | ${e + 18}: -12 3 0 | ${e + 24}: -10 4 0 | 136: -10 4 0`));
   Object.assign(clav, { [e + 8]: [4, 2], [LAST]: [3, 2] });
   const H = track(hips);
   // The bad foot hangs, and comes after the hips.
@@ -154,7 +135,7 @@ export function build(bad) {
         v.map((/** @type {number} */ x) => x * 1.15),
       ]),
     ),
-    neck: { 1: [-9, 0, 0], [e]: [-9, 0, 0], [e + 16]: [-3, 0, 0], [LAST]: [-3, 0, 0] },
+    neck: keys(`1: -9 0 0 | ${e}: -9 0 0 | ${e + 16}: -3 0 0 | 136: -3 0 0`),
     head: stiff ? { 1: [3, 0, 0] } : head,
     clavL: clav,
     clavR: clav,
@@ -191,7 +172,7 @@ export function build(bad) {
       {
         id: "laterale",
         eye: [-5, 1.15, 1.1],
-        at: track({ 1: [0, 0.85, 0.3], 40: [0, 0.85, 0.5], 104: [0, 0.88, 1.5], [LAST]: [0, 0.88, 1.55] }),
+        at: track(keys("1: 0 0.85 0.3 | 40: 0 0.85 0.5 | 104: 0 0.88 1.5 | 136: 0 0.88 1.55")),
         fov: 30,
       },
     ],
