@@ -9,7 +9,7 @@ export const name = "quay_phrase";
 export const about =
   "A dancer: a step to her left, the right foot crosses behind, another step, together, a jump straight up that travels back, a soft landing, and the left foot drawn out with open arms.";
 
-const LAST = 208;
+const LAST = 200;
 
 /** @param {import("../kit/parts.mjs").Bad} bad */
 export function build(bad) {

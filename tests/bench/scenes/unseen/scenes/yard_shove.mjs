@@ -203,7 +203,7 @@ export function build(bad) {
   if (has(bad, 2))
     for (const n of ["rode:rygg", "rode:bryst", "rode:nakke", "rode:hode"])
       heldThen(b.doc, n, "rotation.x", 38, 64, 74);
-  if (has(bad, 6)) tick(b.doc, "rode:hode", "rotation", 90, 6);
+  if (has(bad, 6)) tick(b.doc, "rode:hode", "rotation", 90, 3);
   return b;
 }
 export const { clean, flawed } = versions(build);
