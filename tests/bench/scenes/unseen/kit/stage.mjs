@@ -126,24 +126,24 @@ export const thing = (node, [a, b], channels, every = 1, interpolation = "linear
 /** A wave of a period: 1 at `at` periods. @param {number} f @param {number} T @param {number} [at] */
 export const wave = (f, T, at = 0) => Math.cos(2 * Math.PI * (f / T - at));
 
-/** The share of the way that a foot has made: speeds up over `r` of the time, and slows down over as much. @param {number} u @param {number} r */
-export function stride(u, r) {
-  const top = 1 / (1 - r);
-  const up = (/** @type {number} */ t) => top * r * (t ** 3 - t ** 4 / 2);
+/** The share of the way that a foot has made: speeds up over `r` of the time, and slows down over as much. @param {number} u @param {number} r @param {number} [end] */
+export function stride(u, r, end = r) {
+  const top = 1 / (1 - (r + end) / 2);
+  const up = (/** @type {number} */ t, /** @type {number} */ q) => top * q * (t ** 3 - t ** 4 / 2);
   if (u <= 0) return 0;
   if (u >= 1) return 1;
-  if (u < r) return up(u / r);
-  if (u > 1 - r) return 1 - up((1 - u) / r);
+  if (u < r) return up(u / r, r);
+  if (u > 1 - end) return 1 - up((1 - u) / end, end);
   return (top * r) / 2 + top * (u - r);
 }
 /** A foot on its plants, and between them on its way. @param {any[]} plants @param {number} f @param {number} lift @param {number} r @param {number} [skew] */
-export function footOn(plants, f, lift, r, skew = 0.8) {
+export function footOn(plants, f, lift, r, skew = 0.8, end = r) {
   const k = plants.findIndex((p) => f <= p.to);
   const b = plants[k < 0 ? plants.length - 1 : k];
   if (k <= 0 || f >= b.from) return { at: b.at, up: 0, u: -1 };
   const a = plants[k - 1];
   const u = (f - a.to) / (b.from - a.to);
-  const e = stride(u, r);
+  const e = stride(u, r, end);
   const up = Math.sin(Math.PI * u ** skew) ** 2;
   const at = a.at.map((/** @type {number} */ v, /** @type {number} */ i) => v + (b.at[i] - v) * e);
   at[1] += lift * up;
@@ -161,7 +161,7 @@ export function onFours(p, f, plants, o) {
         hind ? ["thigh", "shin", "hock", "hoof"] : ["upper", "lower", "wrist", "pad"]
       ).map((j) => j + s);
       const lift = o.lifts?.[end + s] ?? o.lift;
-      const step = footOn(plants[end + s], f, lift, o.ramp);
+      const step = footOn(plants[end + s], f, lift, o.ramp, 0.8, o.arrive ?? o.ramp);
       const top = p.world(a).p;
       const lean =
         (hind ? o.hindLean : o.foreLean) +

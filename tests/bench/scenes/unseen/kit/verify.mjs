@@ -23,6 +23,15 @@ for (const name of process.argv.slice(2)) {
   );
   for (const line of [...new Set(short)].slice(0, 8)) console.log(`  SHORT ${line}`);
   for (const line of measure(clean, scene.truth ?? {})) console.log(`  CLEAN ${line}`);
+  for (const c of clean.curves) {
+    if (!c.channel.startsWith("rotation")) continue;
+    let [worst, where] = [0, 0];
+    for (let f = a; f < b; f += 0.5) {
+      const d = Math.abs(valueAt(c.keys, f + 0.5, c.interpolation ?? "linear") - valueAt(c.keys, f, c.interpolation ?? "linear"));
+      if (d > worst) [worst, where] = [d, f];
+    }
+    if (worst > 20 * (24 / clean.shot.frameRate) && c.interpolation !== "step") console.log(`  TURN ${c.node} ${c.channel}: ${worst.toFixed(0)}° in half a frame at ${where}`);
+  }
   const [ec, ef] = [evaluator(clean), evaluator(flawed)];
   for (const flaw of scene.flaws) {
     const told = flaw.nodes.map((/** @type {string} */ id) => {

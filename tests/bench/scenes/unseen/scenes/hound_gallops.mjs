@@ -14,9 +14,9 @@ export const about =
 const FPS = 60;
 const RANGE = /** @type {[number, number]} */ ([1001, 1084]);
 const T = 24;
-const STRIDE = 2.9;
+const STRIDE = 2.3;
 const V = STRIDE / T;
-const DUTY = 0.21;
+const DUTY = 0.19;
 const PHASE = { hindL: 0, hindR: 0.08, foreR: 0.44, foreL: 0.54 };
 const BODY = 0.7;
 const rig = withMore(
@@ -29,8 +29,8 @@ const rig = withMore(
     head: [0, -0.05, 0.2],
     tail: [0, -0.015, -0.1],
     tails: 5,
-    hind: [0.44, 0.46, 0.32],
-    fore: [0.4, 0.44, 0.28],
+    hind: [0.39, 0.41, 0.29],
+    fore: [0.37, 0.41, 0.26],
   }),
   [
     ["earL", "head", [0.05, 0.03, 0.01]],
@@ -74,7 +74,7 @@ const plantsOf = (leg, phase = PHASE[leg]) =>
     cycles: 8,
     start: 1000,
     x: (leg.endsWith("L") ? 1 : -1) * 0.06,
-    z0: (STRIDE * DUTY) / 2 + (leg.startsWith("h") ? 0.06 : BODY * 0.82 + 0.03),
+    z0: (STRIDE * DUTY) / 2 + (leg.startsWith("h") ? -0.04 : BODY * 0.82 - 0.09),
   });
 const plants = {
   hindL: plantsOf("hindL"),
@@ -83,8 +83,8 @@ const plants = {
   foreL: plantsOf("foreL"),
 };
 const height = bounce(T, FPS, [
-  [0, 0.29],
-  [0.44, 0.75],
+  [0, 0.27],
+  [0.44, 0.73],
 ]);
 /** How far the back is bent: 1 when the legs are gathered under it. @param {number} f */
 const bend = (f) => wave(f - 1000, T, 0.89) + 0.16 * wave(f - 1000, T / 2, 0.4);
@@ -120,14 +120,15 @@ function build(bad) {
       onFours(p, f, feet, {
         hip: 0.62,
         lift: 0.17,
-        ramp: 0.32,
-        hindLean: 22,
+        ramp: 0.34,
+        arrive: 0.3,
+        hindLean: 14,
         foreLean: -4,
-        swing: 38,
+        swing: 30,
         fold: 62,
         lifts: { foreL: 0.2, foreR: 0.2 },
       });
-    centreAt(p, [0.004 * side, 0.545 + height(f - 1000), V * (f - 1000) + 0.32], legs);
+    centreAt(p, [0.004 * side, 0.568 + height(f - 1000), V * (f - 1000) + 0.32], legs);
   });
   return makeDocument({
     name,
