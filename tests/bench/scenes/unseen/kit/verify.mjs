@@ -27,10 +27,14 @@ for (const name of process.argv.slice(2)) {
     if (!c.channel.startsWith("rotation")) continue;
     let [worst, where] = [0, 0];
     for (let f = a; f < b; f += 0.5) {
-      const d = Math.abs(valueAt(c.keys, f + 0.5, c.interpolation ?? "linear") - valueAt(c.keys, f, c.interpolation ?? "linear"));
+      const d = Math.abs(
+        valueAt(c.keys, f + 0.5, c.interpolation ?? "linear") -
+          valueAt(c.keys, f, c.interpolation ?? "linear"),
+      );
       if (d > worst) [worst, where] = [d, f];
     }
-    if (worst > 20 * (24 / clean.shot.frameRate) && c.interpolation !== "step") console.log(`  TURN ${c.node} ${c.channel}: ${worst.toFixed(0)}° in half a frame at ${where}`);
+    if (worst > 20 * (24 / clean.shot.frameRate) && c.interpolation !== "step")
+      console.log(`  TURN ${c.node} ${c.channel}: ${worst.toFixed(0)}° in half a frame at ${where}`);
   }
   const [ec, ef] = [evaluator(clean), evaluator(flawed)];
   for (const flaw of scene.flaws) {

@@ -22,8 +22,8 @@ const rig = withMore(
     head: [0, -0.03, 0.13],
     tail: [0, -0.015, -0.085],
     tails: 6,
-    hind: [0.4, 0.42, 0.3],
-    fore: [0.4, 0.42, 0.26],
+    hind: [0.385, 0.405, 0.285],
+    fore: [0.37, 0.39, 0.24],
   }),
   [
     ["earL", "head", [0.035, 0.05, 0.02]],
@@ -55,7 +55,8 @@ const n = names({
   "earTip*": "KulakUcu_*",
 });
 // One row a pose. Place of the hips aside, up and ahead in cm; turns in degrees.
-const COLS = "f hx hy hz hp hyaw lp lyaw cp cyaw np nyaw ap ayaw aroll el elt er ert t tl t1 s1 s2 pawL pawZ".split(" ");
+const COLS =
+  "f hx hy hz hp hyaw lp lyaw cp cyaw np nyaw ap ayaw aroll el elt er ert t tl t1 s1 s2 pawL pawZ".split(" ");
 const POSES = [
   [1, 0, -2.5, 0, 5, 2, 3, -1, 6, -2, 56, -4, 20, -6, 3, 12, -10, 8, -14, 34, -6, 8, 4, 5, 0, 0],
   [7, 0.3, -2.7, 0.6, 6, 1, 3, 0, 7, 1, 62, 5, 24, 6, -3, 9, -12, 13, -8, 30, -4, 9, -2, 2, 0, 0],
@@ -75,10 +76,22 @@ const POSES = [
   [61, 1.1, -5.6, -3.3, -5, -4, 2, -6, 7, -9, 8, -24, 0, -34, 5, 30, 0, 20, 10, 48, -10, 26, -13, -20, 0, 0],
   [65, 1.2, -5, -3.1, -5, -4, 1, -6, 6, -9, 4, -25, -2, -32, 3, 16, 12, -8, 30, 44, -8, 22, -9, -15, 0, 0],
   // Weight to the right, and the near forepaw comes up.
-  [75, 1.2, -4.6, -3.4, -5, -3, 1, -6, 5, -8, 2, -25, -2, -30, -3, -2, 26, -12, 32, 40, -4, 18, -3, -5, 3.2, 1],
-  [79, 0.6, -4.2, -3.6, -6, -3, 1, -6, 4, -8, -4, -26, 0, -31, -6, -10, 30, -14, 34, 36, -2, 14, 2, 2, 7.4, 2.4],
-  [83, 0.7, -4.3, -3.5, -6, -3, 1, -6, 4, -8, -3, -26, 0, -30, -5, -9, 28, -12, 33, 34, -2, 12, 5, 7, 6.8, 2.2],
-  [93, 0.7, -4.4, -3.5, -6, -3, 1, -6, 4, -8, -2, -26, -1, -31, -6, -12, 32, -4, 26, 35, -3, 13, 1, 5, 6.9, 2.2],
+  [
+    75, 1.2, -4.6, -3.4, -5, -3, 1, -6, 5, -8, 2, -25, -2, -30, -3, -2, 26, -12, 32, 40, -4, 18, -3, -5, 3.2,
+    1,
+  ],
+  [
+    79, 0.6, -4.2, -3.6, -6, -3, 1, -6, 4, -8, -4, -26, 0, -31, -6, -10, 30, -14, 34, 36, -2, 14, 2, 2, 7.4,
+    2.4,
+  ],
+  [
+    83, 0.7, -4.3, -3.5, -6, -3, 1, -6, 4, -8, -3, -26, 0, -30, -5, -9, 28, -12, 33, 34, -2, 12, 5, 7, 6.8,
+    2.2,
+  ],
+  [
+    93, 0.7, -4.4, -3.5, -6, -3, 1, -6, 4, -8, -2, -26, -1, -31, -6, -12, 32, -4, 26, 35, -3, 13, 1, 5, 6.9,
+    2.2,
+  ],
 ].map((row) => Object.fromEntries(row.map((v, i) => [COLS[i], v])));
 const FRAMES = POSES.map((p) => p.f);
 const FEET = { hindL: [0.055, -0.02], hindR: [-0.05, 0.05], foreL: [0.05, 0.365], foreR: [-0.045, 0.42] };
@@ -99,7 +112,12 @@ function poseAt(f, bad) {
   if (q.f >= 44) take(34, "t tl t1 s1 s2");
   if (q.f === 55 || q.f === 58 || q.f === 61 || q.f === 65) take(51, "hy hz");
   if (q.f >= 75) q.hx = 4.6;
-  if (q.f === 51) for (const [a, b] of [["er", "el"], ["ert", "elt"]]) q[a] = q[b];
+  if (q.f === 51)
+    for (const [a, b] of [
+      ["er", "el"],
+      ["ert", "elt"],
+    ])
+      q[a] = q[b];
   return q;
 }
 function build(bad) {
@@ -111,13 +129,17 @@ function build(bad) {
     p.rot("chest", q.cp, q.cyaw, 0);
     p.rot("neck", q.np, q.nyaw, 0.4 * q.aroll);
     p.rot("head", q.ap, q.ayaw, q.aroll);
-    for (const [s, m] of [["L", 1], ["R", -1]]) {
+    for (const [s, m] of [
+      ["L", 1],
+      ["R", -1],
+    ]) {
       p.rot(`ear${s}`, -(s === "L" ? q.el : q.er), m * (s === "L" ? q.elt : q.ert), 0);
       p.rot(`earTip${s}`, -0.4 * (s === "L" ? q.el : q.er), 0, 0);
     }
-    TAIL.forEach((id, i) =>
-      p.rot(id, [-q.t, -q.t1 * 0.7, q.t1 * 0.4, q.t1 * 0.8, q.t1][i], [q.s1, q.s1, 0.6 * q.s1 + 0.4 * q.s2, q.s2, q.s2 * 1.1][i] + q.tl * 0.3, 0),
-    );
+    for (const [i, id] of TAIL.entries()) {
+      const lift = [-q.t, -q.t1 * 0.7, q.t1 * 0.4, q.t1 * 0.8, q.t1][i];
+      p.rot(id, lift, [q.s1, q.s1, 0.6 * q.s1 + 0.4 * q.s2, q.s2, q.s2 * 1.1][i] + q.tl * 0.3, 0);
+    }
     const feet = Object.fromEntries(
       Object.entries(FEET).map(([leg, [x, z]]) => {
         const slip = bad && leg === "hindR" && q.f >= 55 && q.f <= 61 ? 0.06 : 0;
@@ -164,7 +186,7 @@ export const flaws = [
   {
     what: "The off hind foot jumps back six centimetres when she shrinks and is back later, it never stepped.",
     kind: "foot jumps",
-    size: "ordinary",
+    size: "strong",
     nodes: all("thighR", "shinR", "hockR", "hoofR"),
     frames: [55, 64],
     order: 2,

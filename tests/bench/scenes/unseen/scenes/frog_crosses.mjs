@@ -1,4 +1,5 @@
 import { masses } from "../../creatures/kit/bodies.mjs";
+import { cameraNode } from "../../creatures/kit/camera.mjs";
 import { makeDocument } from "../../creatures/kit/document.mjs";
 import { bothSides, centreAt, makeRig } from "../../creatures/kit/rig.mjs";
 import { keyed } from "../../creatures/kit/take.mjs";
@@ -190,7 +191,7 @@ function build(bad) {
             [UP, 0, 0, 0],
             [149 + late, m * 0.045, -0.035, -0.12],
             [154 + late, m * 0.055, -0.03, -0.1],
-            [162 + late, m * 0.07, -0.03 - low, -0.03],
+            [162 + late, m * 0.07, -0.024 - low, -0.03],
             [168 + late, 0, 0, 0],
           ]),
           from: "body",
@@ -213,7 +214,7 @@ function build(bad) {
             [140, 0, 0, 0],
             [148 + late, m * 0.055, -0.05, -0.02],
             [153 + late, m * 0.06, -0.045, 0.01],
-            [159 + late, m * 0.05, -0.045, 0.05],
+            [159 + late, m * 0.05, -0.045, 0.036],
             [DOWN + 1, 0, 0, 0],
           ]),
           from: "chest",
@@ -252,7 +253,11 @@ function build(bad) {
     range: RANGE,
     unit: 0.001,
     bodies: [{ rig, name: n, curves: keyed(take, { how: "cubic", turn: 0.08, place: 0.00012 }) }],
-    more: { surfaces: [{ id: "kamen", normal: [0, 1, 0], height: 0 }] },
+    things: [cameraNode("kamera", [1.15, 0.2, 0.42], [0, 0.1, 0.25], 0.001)],
+    more: {
+      surfaces: [{ id: "kamen", normal: [0, 1, 0], height: 0 }],
+      cameras: [{ id: "sboku", node: "kamera", verticalFieldOfView: 30, aspect: 1.85 }],
+    },
   });
 }
 export const clean = () => build(false);
@@ -275,7 +280,7 @@ export const flaws = [
   {
     what: "There is no gathering before the leap; it sits, and then it's gone. Sink back onto the legs first.",
     kind: "no anticipation",
-    size: "ordinary",
+    size: "strong",
     nodes: all("body", "chest", "head"),
     frames: [116, UP],
     order: 2,
@@ -321,6 +326,7 @@ export const truth = {
     { node: n(`palm${s}`), frames: [DOWN + 2, 220], limit: 0.0015 },
   ]),
   air: [{ frames: [UP, DOWN] }],
+  picture: { nodes: all("snout", "body", "toesL", "toesR"), frames: RANGE },
   ground: {
     nodes: ["tarsusL", "tarsusR", "palmL", "palmR", "body", "snout", "toesL", "toesR"].map(n),
     height: 0,

@@ -162,7 +162,7 @@ export const flaws = [
   {
     what: "Both forefeet come down together all the way through, that's a rocking horse; give me lead and trail.",
     kind: "footfall together",
-    size: "ordinary",
+    size: "strong",
     nodes: all("upperL", "lowerL", "wristL", "padL"),
     frames: [1001, 1084],
     order: 2,

@@ -24,35 +24,132 @@ const rig = makeRig([
   ["lowerTip", "lower", [0, -0.03, 0.24]],
   ...TENDRILS.flatMap((a, i) => {
     const [x, z] = [Math.sin((i * Math.PI) / 2 + 0.7), Math.cos((i * Math.PI) / 2 + 0.7)];
-    return [1, 2, 3, 4].map((k) => [`${a}${k}`, k === 1 ? `s${2 + (i % 2)}` : `${a}${k - 1}`, k === 1 ? [0.03 * x, 0.1, 0.03 * z] : [0.15 * x, 0.03 - 0.03 * k, 0.15 * z], 0.1]);
+    return [1, 2, 3, 4].map((k) => [
+      `${a}${k}`,
+      k === 1 ? `s${2 + (i % 2)}` : `${a}${k - 1}`,
+      k === 1 ? [0.03 * x, 0.1, 0.03 * z] : [0.15 * x, 0.03 - 0.03 * k, 0.15 * z],
+      0.1,
+    ]);
   }),
 ]);
-const WORDS = { root: "knol", head: "kop", upper: "bovenkaak", upperTip: "bovenkaak_punt", lower: "onderkaak", lowerTip: "onderkaak_punt" };
+const WORDS = {
+  root: "knol",
+  head: "kop",
+  upper: "bovenkaak",
+  upperTip: "bovenkaak_punt",
+  lower: "onderkaak",
+  lowerTip: "onderkaak_punt",
+};
 const n = (role) => WORDS[role] ?? (role[0] === "s" ? `stengel_${role[1]}` : `rank_${role[0]}_${role[1]}`);
 // Lean, turn and bow of the whole stem; joints higher up come later.
-const lean = one([[1, 3], [16, -2], [34, 3], [48, 6], [61, -17], [66, -19], [CATCH, 10], [73, 14], [82, 2], [92, -4], [106, 1], [121, 0]]);
-const bow = one([[1, 2], [20, -2], [40, 2], [50, 4], [61, -4], [66, -5], [CATCH, 16], [74, 12], [84, 4], [121, 3]]);
-const yaw = one([[1, -8], [12, -8], [20, 14], [34, 17], [50, -16], [60, -11], [CATCH, -9], [84, -6], [100, 3], [121, 2]]);
-const side = one([[1, 2], [14, -3], [30, 4], [52, -3], [66, -2], [72, 2], [88, -3], [104, 2], [121, 0]]);
-const gape = one([[1, 7], [18, 6], [44, 9], [56, 12], [66, 46], [67, 48], [CATCH, 3], [72, 6], [74, 5]]);
-const chew = one([[74, 5], [80, 21], [85, 4], [91, 17], [96, 4], [103, 13], [108, 4], [121, 5]]);
+const lean = one([
+  [1, 3],
+  [16, -2],
+  [34, 3],
+  [48, 6],
+  [61, -17],
+  [66, -19],
+  [CATCH, 10],
+  [73, 14],
+  [82, 2],
+  [92, -4],
+  [106, 1],
+  [121, 0],
+]);
+const bow = one([
+  [1, 2],
+  [20, -2],
+  [40, 2],
+  [50, 4],
+  [61, -4],
+  [66, -5],
+  [CATCH, 16],
+  [74, 12],
+  [84, 4],
+  [121, 3],
+]);
+const yaw = one([
+  [1, -8],
+  [12, -8],
+  [20, 14],
+  [34, 17],
+  [50, -16],
+  [60, -11],
+  [CATCH, -9],
+  [84, -6],
+  [100, 3],
+  [121, 2],
+]);
+const side = one([
+  [1, 2],
+  [14, -3],
+  [30, 4],
+  [52, -3],
+  [66, -2],
+  [72, 2],
+  [88, -3],
+  [104, 2],
+  [121, 0],
+]);
+const gape = one([
+  [1, 7],
+  [18, 6],
+  [44, 9],
+  [56, 12],
+  [66, 46],
+  [67, 48],
+  [CATCH, 3],
+  [72, 6],
+  [74, 5],
+]);
+const chew = one([
+  [74, 5],
+  [80, 21],
+  [85, 4],
+  [91, 17],
+  [96, 4],
+  [103, 13],
+  [108, 4],
+  [121, 5],
+]);
 const jaw = (f) => (f < 74 ? gape(f) : chew(f));
-const nod = one([[1, 20], [20, 16], [36, 22], [48, 14], [60, 34], [66, 36], [CATCH, -2], [73, -12], [83, 10], [94, 16], [121, 18]]);
+const nod = one([
+  [1, 20],
+  [20, 16],
+  [36, 22],
+  [48, 14],
+  [60, 34],
+  [66, 36],
+  [CATCH, -2],
+  [73, -12],
+  [83, 10],
+  [94, 16],
+  [121, 18],
+]);
 
 function build(bad) {
-  const k = (f) => (bad && f > 48 && f < 67 ? 48 : f);
-  const tilt = (g, late) => (f) => g(k(f) - late);
+  const k = (f) => (bad && f > 48 && f < CATCH ? 48 : f);
+  const tilt = (g, late) => (f) => g(k(f - late));
   const drives = TENDRILS.map((_, i) => {
     const [c, s] = [Math.cos((i * Math.PI) / 2 + 0.7), Math.sin((i * Math.PI) / 2 + 0.7)];
-    const push = (f) => -2.2 * ((lean(f) - lean(f - 3)) * c - (side(f) - side(f - 3)) * s) + 5 * Math.sin(f / (9 + i) + i);
+    const push = (f) =>
+      -2.2 * ((lean(f) - lean(f - 3)) * c - (side(f) - side(f - 3)) * s) + 5 * Math.sin(f / (9 + i) + i);
     const swing = (f) => -1.3 * (yaw(f) - yaw(f - 3)) + 6 * Math.sin(f / (11 - i) + 2 * i);
-    return [chain(RANGE, FPS, push, 4, 1.7 + 0.1 * i, 0.42), chain(RANGE, FPS, swing, 4, 1.5 + 0.12 * i, 0.42)];
+    return [
+      chain(RANGE, FPS, push, 4, 1.7 + 0.1 * i, 0.42),
+      chain(RANGE, FPS, swing, 4, 1.5 + 0.12 * i, 0.42),
+    ];
   });
   const heavy = loose(RANGE, FPS, nod, 5, 0.7);
   const take = played(rig, RANGE, (p, f) => {
     STEM.forEach((id, i) => {
       const t = i * 0.9;
-      p.rot(id, tilt(lean, t)(f) * [0.9, 0.8, 0.6, 0.4, 0.3][i] + tilt(bow, t)(f) * [0.2, 0.4, 0.6, 0.9, 1][i], yaw(f - t) * [0.2, 0.3, 0.4, 0.5, 0.6][i], side(f - t) * 0.8);
+      p.rot(
+        id,
+        tilt(lean, t)(f) * [0.9, 0.8, 0.6, 0.4, 0.3][i] + tilt(bow, t)(f) * [0.2, 0.4, 0.6, 0.9, 1][i],
+        yaw(f - t) * [0.2, 0.3, 0.4, 0.5, 0.6][i],
+        side(f - t) * 0.8,
+      );
     });
     p.rot("head", heavy(f), yaw(f - 3) * 0.4, -2 * side(f - 4));
     p.rot("upper", -jaw(f), 0, 0);
@@ -68,16 +165,27 @@ function build(bad) {
     });
   });
   const doc = makeDocument({
-    name, fps: FPS, range: RANGE, unit: 0.1, shot: { animators: ["Mieke"] },
+    name,
+    fps: FPS,
+    range: RANGE,
+    unit: 0.1,
+    shot: { animators: ["Mieke"] },
     bodies: [{ rig, name: n, curves: keyed(take, { how: "twos" }) }],
     things: [{ id: "vlieg", visible: [[1, 70]], shapes: [{ kind: "sphere", radius: 0.15 }] }],
     more: {
       surfaces: [{ id: "aarde", height: 0 }],
       props: [{ node: "vlieg", mass: 0.001, heldBy: [{ node: n("lower"), frames: [CATCH, RANGE[1]] }] }],
-      figures: [{
-        id: "snapper", parts: { root: n("root"), head: n("head") },
-        limbs: TENDRILS.map((a) => ({ id: `rank ${a}`, kind: "tentacle", nodes: [1, 2, 3, 4].map((j) => n(`${a}${j}`)) })),
-      }],
+      figures: [
+        {
+          id: "snapper",
+          parts: { root: n("root"), head: n("head") },
+          limbs: TENDRILS.map((a) => ({
+            id: `rank ${a}`,
+            kind: "tentacle",
+            nodes: [1, 2, 3, 4].map((j) => n(`${a}${j}`)),
+          })),
+        },
+      ],
     },
   });
   // The fly comes round to where the mouth shuts, and is gone with it.
@@ -97,14 +205,19 @@ const tracksOf = (at) => (f) => {
   const far = 1 - f / CATCH;
   const soft = Math.min(1, (CATCH - f) / 24);
   const t = yaw(f + 3) * 0.03;
-  return [at[0] + (0.5 * Math.sin(t) + 0.05 * Math.sin(f / 3.1)) * soft, at[1] + (0.16 * far + 0.06 * Math.sin(f / 4.7)) * soft, at[2] + (0.34 * far + 0.05 * Math.cos(f / 3.7)) * soft];
+  return [
+    at[0] + (0.5 * Math.sin(t) + 0.05 * Math.sin(f / 3.1)) * soft,
+    at[1] + (0.16 * far + 0.06 * Math.sin(f / 4.7)) * soft,
+    at[2] + (0.34 * far + 0.05 * Math.cos(f / 3.7)) * soft,
+  ];
 };
 export const clean = () => build(false);
 export function flawed() {
   const doc = build(true);
   const jaws = ["upper", "lower"].map(n);
   // The chewing was left out but for its last bite.
-  for (const c of doc.curves) if (jaws.includes(c.node)) c.keys = c.keys.filter((q) => q[0] < 75 || q[0] > 100);
+  for (const c of doc.curves)
+    if (jaws.includes(c.node)) c.keys = c.keys.filter((q) => q[0] < 75 || q[0] > 100);
   stopDead(doc, [n("head")], "rotation.x", CATCH, 73, 97);
   for (const c of doc.curves)
     if (c.node === n("head")) for (const q of c.keys) if (q[2]) q[2] = { ...q[2], interpolation: "step" };
@@ -123,13 +236,13 @@ export const flaws = [
     kind: "no anticipation",
     size: "strong",
     nodes: STEM.map(n),
-    frames: [49, 68],
+    frames: [49, 74],
     order: 1,
   },
   {
     what: "It bit, and then it holds the mouth for over a second; the chews are missing.",
     kind: "chewing left out",
-    size: "ordinary",
+    size: "strong",
     nodes: all("upper", "lower", "upperTip", "lowerTip"),
     frames: [75, 100],
     order: 2,
