@@ -129,7 +129,7 @@ const nod = one([
 
 function build(bad) {
   const k = (f) => (bad && f > 48 && f < CATCH ? 48 : f);
-  const tilt = (g, late) => (f) => g(k(f - late));
+  const tilt = (g, late) => (f) => g(k(f) - late);
   const drives = TENDRILS.map((_, i) => {
     const [c, s] = [Math.cos((i * Math.PI) / 2 + 0.7), Math.sin((i * Math.PI) / 2 + 0.7)];
     const push = (f) =>
@@ -236,7 +236,7 @@ export const flaws = [
     kind: "no anticipation",
     size: "strong",
     nodes: STEM.map(n),
-    frames: [49, 74],
+    frames: [49, 68],
     order: 1,
   },
   {
