@@ -18,13 +18,8 @@ export const alias = {
   "@keyside/server": source("server"),
 };
 
-/** Folders of tests that start programs, or change what belongs to the whole process: each file has modules of its own. */
-const apart = [
-  "tests/server/{cli,judge}/**",
-  "tests/server/serve/{desk,transport}/**",
-  "tests/demo/**",
-  "tests/fuzz/**",
-];
+/** Folders of tests that change what belongs to the whole process: each file has modules of its own. */
+const apart = ["tests/server/serve/transport/**", "tests/demo/**", "tests/fuzz/**"];
 
 /** What every test file loads first. */
 export const seed = fileURLToPath(new URL("tests/seed.ts", import.meta.url));

@@ -1,7 +1,8 @@
 import { execFile } from "node:child_process";
+import { realpathSync } from "node:fs";
 import { cp, mkdir, mkdtemp, readdir, readFile, rm, symlink } from "node:fs/promises";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -50,24 +51,42 @@ const refused = (...words: string[]) =>
     ({ stderr }: { stderr: string }) => stderr,
   );
 
+const examples = "tests/core/faults/examples.test.ts";
+const provocations = "tests/demo/provocations.test.ts";
+
 interface Outcome {
-  readonly passed: number;
+  /** How many tests of each file passed. */
+  readonly passed: ReadonlyMap<string, number>;
   /** What each failed test says. */
   readonly failed: readonly string[];
 }
 
-/** Runs a test file of the copy on one check. */
-async function tested(file: string): Promise<Outcome> {
-  const argv = ["vitest", "run", file, "-t", "^late-settle", "--reporter", "json"];
+/** What the report of a run says of one file. */
+interface FileResult {
+  readonly name: string;
+  readonly assertionResults: readonly {
+    readonly status: string;
+    readonly fullName: string;
+    readonly failureMessages: readonly string[];
+  }[];
+}
+
+/** Runs test files of the copy on one check. */
+async function tested(...files: string[]): Promise<Outcome> {
+  const argv = ["vitest", "run", ...files, "-t", "^late-settle", "--reporter", "json"];
   const { stdout } = await run("npx", argv, { cwd: house, maxBuffer: 1e8 }).catch((error) => error);
-  const { numPassedTests, testResults } = JSON.parse(stdout.slice(stdout.indexOf("{")));
-  const results: { status: string; fullName: string; failureMessages: string[] }[] = testResults.flatMap(
-    (one: { assertionResults: unknown[] }) => one.assertionResults,
+  const { testResults }: { testResults: FileResult[] } = JSON.parse(stdout.slice(stdout.indexOf("{")));
+  const passed = new Map(
+    testResults.map(({ name, assertionResults }) => [
+      relative(realpathSync(house), name),
+      assertionResults.filter(({ status }) => status === "passed").length,
+    ]),
   );
-  const failed = results
+  const failed = testResults
+    .flatMap(({ assertionResults }) => assertionResults)
     .filter(({ status }) => status === "failed")
     .map(({ fullName, failureMessages }) => `${fullName}: ${failureMessages.join(" ")}`);
-  return { passed: numPassedTests, failed };
+  return { passed, failed };
 }
 
 describe("npm run new-check", () => {
@@ -83,16 +102,14 @@ describe("npm run new-check", () => {
     expect(stdout).toContain("Fill in what says FILL IN");
     expect((await readdir(home())).sort()).toEqual(["check.ts", "examples.ts", "fix.ts"]);
     expect(await refused("spacing", "late-settle")).toContain("is there already");
-    const unfilled = await tested("tests/core/faults/examples.test.ts");
-    expect(unfilled.failed.length).toBeGreaterThan(0);
+    expect((await tested(examples)).failed.length).toBeGreaterThan(0);
 
     // Nothing outside the folder is touched from here on.
     await cp(join(root, "tests/fixtures/late-settle"), home(), { recursive: true });
-    const found = await tested("tests/core/faults/examples.test.ts");
-    expect(found.failed).toEqual([]);
-    expect(found.passed).toBeGreaterThan(6);
-    const provoked = await tested("tests/demo/provocations.test.ts");
-    expect(provoked).toEqual({ passed: 1, failed: [] });
+    const { passed, failed } = await tested(examples, provocations);
+    expect(failed).toEqual([]);
+    expect(passed.get(examples)).toBeGreaterThan(6);
+    expect(passed.get(provocations)).toBe(1);
     // Its types hold with those of all others.
     await run("npx", ["tsc", "--noEmit", "--project", "packages/core"], { cwd: house });
     expect(await readFile(join(home(), "check.ts"), "utf8")).not.toContain("FILL IN");

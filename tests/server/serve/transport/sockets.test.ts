@@ -30,6 +30,39 @@ interface Bounds {
   readonly environment?: () => FeedEnvironment;
 }
 
+/** A clock that goes on when it is told to, so that no test depends on speed: waits of a second and more are for it. */
+class Clock {
+  private passed = 0;
+  private readonly waits = new Set<{ readonly at: number; readonly run: () => void }>();
+
+  readonly environment = (): FeedEnvironment => {
+    const real = nodeEnvironment();
+    const now = () => real.timers.now() + this.passed;
+    const after = (milliseconds: number, run: () => void) => {
+      if (milliseconds < 1000) return real.timers.after(milliseconds, run);
+      const wait = { at: now() + milliseconds, run };
+      this.waits.add(wait);
+      return { cancel: () => void this.waits.delete(wait) };
+    };
+    return { ...real, timers: { ...real.timers, now, after } };
+  };
+
+  /** Until somebody waits. */
+  async isWaitedFor(): Promise<void> {
+    while (this.waits.size === 0) await new Promise((resolve) => setTimeout(resolve, 5));
+  }
+
+  pass(milliseconds: number): void {
+    this.passed += milliseconds;
+    const now = nodeEnvironment().timers.now() + this.passed;
+    for (const wait of [...this.waits]) {
+      if (wait.at > now) continue;
+      this.waits.delete(wait);
+      wait.run();
+    }
+  }
+}
+
 let clients: Clients;
 let listener: Listener;
 const open: Socket[] = [];
@@ -226,41 +259,27 @@ describe("over a socket", () => {
   });
 
   test("a client that sends nothing is let go after the idle time, one that works is not", async () => {
-    await overSocket({ idle: 150 });
+    const hour = 3_600_000;
+    const clock = new Clock();
+    await overSocket({ idle: hour, environment: clock.environment });
     const idle = await working();
     const busy = await working();
-    const closed = new Promise((resolve) => idle.socket.once("close", resolve));
-    let isClosed = false;
-    void closed.then(() => {
-      isClosed = true;
-    });
-    for (let revision = 1; !isClosed; revision++) {
-      await busy.request(methods.editKeys, { shot: "a", revision, edits: [{ ...pop, value: revision }] });
-      await new Promise((resolve) => setTimeout(resolve, 20));
-    }
+    const closed = untilClosed(idle.socket);
+    clock.pass(hour / 2);
+    await expectServed(busy);
+    clock.pass(hour / 2);
+    await closed;
     expect(clients.count).toBe(1);
+    await expectServed(busy, 2);
   });
 
   test("a client that never shows the token is let go in time", async () => {
-    const due: { run: () => void; at: number }[] = [];
-    const environment = () => ({
-      ...nodeEnvironment(),
-      timers: {
-        ...nodeEnvironment().timers,
-        after: (at: number, run: () => void) => {
-          due.push({ run, at });
-          return { cancel: () => {} };
-        },
-        now: () => clock,
-      },
-    });
-    let clock = 0;
-    await overSocket({ environment });
+    const clock = new Clock();
+    await overSocket({ environment: clock.environment });
     const stranger = await socket();
     const closed = untilClosed(stranger);
-    while (due.length === 0) await new Promise((resolve) => setTimeout(resolve, 5));
-    clock = due[0].at;
-    due[0].run();
+    await clock.isWaitedFor();
+    clock.pass(3_600_000);
     expect(await closed).toBe("");
   });
 
