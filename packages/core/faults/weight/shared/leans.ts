@@ -43,7 +43,9 @@ export interface LeanValues {
 export function leansOf(study: Study, figure: number, footing: GroundDemand, values: LeanValues): Lean[] {
   const leans: Lean[] = [];
   const runs = leaningRuns(study, figure, footing, values);
-  for (const run of runs.flatMap((one) => heldParts(study, figure, footing, one, values))) {
+  if (runs.length === 0) return leans;
+  const lands = landingsOf(study, figure);
+  for (const run of runs.flatMap((one) => heldParts(study, figure, footing, one, lands, values))) {
     const { to, lasts } = run;
     if (to - run.from + 1 < Math.round(values.frames) && !isPosed(study, figure, run, values.pose)) continue;
     const shown = shownAround(study, figure, footing, { from: run.from, to }, lasts, values);
@@ -158,13 +160,14 @@ function heldParts(
   figure: number,
   footing: GroundDemand,
   run: Span,
+  lands: readonly number[],
   values: LeanValues,
 ): (Span & { readonly lasts: boolean })[] {
-  const caught = catchingStep(study, figure, footing, run, values);
+  const caught = catchingStep(study, figure, footing, run, lands, values);
   if (caught === null) return [{ ...run, lasts: true }];
   const held = { from: run.from, to: Math.min(run.to, caught.since - 1), lasts: false };
   const rest = { from: caught.at, to: run.to };
-  return rest.from > rest.to ? [held] : [held, ...heldParts(study, figure, footing, rest, values)];
+  return rest.from > rest.to ? [held] : [held, ...heldParts(study, figure, footing, rest, lands, values)];
 }
 
 /** A body that topples over bent legs takes twice as long to its seat as a free fall would (our choice). */
@@ -181,12 +184,14 @@ interface Catch {
  * The first catch after the start of a lean: the body comes down on a seat, takes off to the side to which it leans, or
  * a contact begins that brings what carries under the body, or beyond it in the direction in which it falls: from there the
  * ground can push it back.
+ * @param lands from {@link landingsOf}
  */
 function catchingStep(
   study: Study,
   figure: number,
   footing: GroundDemand,
   run: Span,
+  lands: readonly number[],
   values: LeanValues,
 ): Catch | null {
   const comes = (from: number) => from > run.from && from <= run.to + values.step;
@@ -201,18 +206,17 @@ function catchingStep(
   }
   for (const { from } of flightsOf(study, figure))
     if (comes(from) && from < first && goesWithLean(study, figure, footing, run, from, values)) first = from;
-  const lands = contactsOf(study, figure).flatMap((contact) => [
-    touchesOf(study, figure, contact).from,
-    ...stepsOfPoses(study, figure, contact),
-  ]);
   for (const from of lands) {
-    if (!comes(from) || from >= first) continue;
+    if (from <= run.from) continue;
+    if (!comes(from) || from >= first) break;
     const [hull, before] = [values.hullAt(from), values.hullAt(from - 1)];
     const body = footing.extrapolated(from);
     // A body that is back over what carried it before has come there by itself.
     const isBack = before.length > 0 && marginTo(before, body) > -values.outside;
     const isUnder = !isBack && marginTo(hull, body) > -values.outside;
-    if (isUnder || reachesBeyond(hull, before, body, values.outside)) first = from;
+    if (!isUnder && !reachesBeyond(hull, before, body, values.outside)) continue;
+    first = from;
+    break;
   }
   if (first === Number.POSITIVE_INFINITY) return null;
   return first === seat.at ? seat : { at: first, since: Math.floor(first - values.step) };
@@ -229,6 +233,15 @@ function fallsSince(study: Study, figure: number, at: number): number {
   let since = at;
   while (since > 0 && height[since - 1] - height[at] >= way(at - since + 1)) since--;
   return since;
+}
+
+/** Samples at which a contact of a figure begins, or goes on elsewhere in another pose, in order: its runs share them. */
+function landingsOf(study: Study, figure: number): readonly number[] {
+  const lands = contactsOf(study, figure).flatMap((contact) => [
+    touchesOf(study, figure, contact).from,
+    ...stepsOfPoses(study, figure, contact),
+  ]);
+  return lands.sort((a, b) => a - b);
 }
 
 /** A foot that stands over by less than half of its own length, from pose to pose, has slid there (our choice). */
