@@ -10,7 +10,5 @@ export default defineConfig({
     hookTimeout: 300_000,
     maxWorkers: 2,
     setupFiles: [seed],
-    // They ask programs, and keep nothing themselves from one file to the next.
-    isolate: false,
   },
 });

@@ -30,15 +30,7 @@ afterAll(() => shop.close());
 
 /** Notes that the command gives of a file, and after each those that it speaks for. */
 async function notesIn(file: string, ...argv: string[]): Promise<Reported[]> {
-  const { stdout, stderr } = await shop.run([
-    "check",
-    file,
-    "--no-cache",
-    "--no-progress",
-    "--format",
-    "json",
-    ...argv,
-  ]);
+  const { stdout, stderr } = await shop.run(["check", file, "--no-cache", "--format", "json", ...argv]);
   expect(stderr).toBe("");
   const notes: (Reported & { readonly also?: readonly Reported[] })[] = JSON.parse(stdout).shots[0].notes;
   return notes.flatMap((note) => [note, ...(note.also ?? [])]);

@@ -21,6 +21,8 @@ export interface Io {
   readonly columns: number;
   /** Whether stderr, on which progress is shown, is a terminal. */
   readonly stderrIsTTY: boolean;
+  /** Milliseconds, from anywhere: how long a run goes on decides whether its progress is told. */
+  now(): number;
   readonly files: Files;
   /** Whether a path leads to a file that this run has read, so that it is not written over; none has if left out. */
   readonly hasRead?: ((path: string) => boolean) | undefined;
@@ -56,6 +58,7 @@ export function processIo(): Io {
     isTTY: process.stdout.isTTY === true,
     columns: process.stdout.columns ?? 100,
     stderrIsTTY: process.stderr.isTTY === true,
+    now: () => performance.now(),
     files: diskFiles,
     stdin: readStdin,
     cores: availableParallelism(),

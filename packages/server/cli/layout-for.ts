@@ -21,8 +21,8 @@ function isColoured({ env, isTTY }: Pick<Io, "env" | "isTTY">): boolean {
 }
 
 /** Where progress is shown: a terminal that can move its cursor gets a bar, all else lines. */
-export function progressPlaceFor({ env, columns, stderr, stderrIsTTY }: Io): ProgressPlace {
-  return { write: stderr, isTTY: stderrIsTTY && !isDumb(env), columns, now: () => performance.now() };
+export function progressPlaceFor({ env, columns, stderr, stderrIsTTY, now }: Io): ProgressPlace {
+  return { write: stderr, isTTY: stderrIsTTY && !isDumb(env), columns, now };
 }
 
 /** Whether the terminal can do no more than write one line beneath the other. */

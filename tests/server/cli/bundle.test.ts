@@ -86,6 +86,7 @@ describe("the command as one file", () => {
       "--format",
       "names",
       "--no-cache",
+      "--no-progress",
       "--jobs",
       "2",
     ];
