@@ -10,5 +10,7 @@ export default defineConfig({
     hookTimeout: 300_000,
     maxWorkers: 2,
     setupFiles: [seed],
+    // What these tests start keeps nothing in their own modules.
+    isolate: false,
   },
 });

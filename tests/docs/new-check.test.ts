@@ -113,5 +113,5 @@ describe("npm run new-check", () => {
     // Its types hold with those of all others.
     await run("npx", ["tsc", "--noEmit", "--project", "packages/core"], { cwd: house });
     expect(await readFile(join(home(), "check.ts"), "utf8")).not.toContain("FILL IN");
-  }, 400_000);
+  });
 });

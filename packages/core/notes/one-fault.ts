@@ -49,24 +49,23 @@ const ofBoth = 0.5;
  * @param groups what is said; one of them is never put under one that is lighter
  */
 export function oneFaultEach(study: Study, groups: readonly Group[]): readonly SpokenFor[] {
-  const sorted = [...groups].sort(byWeight);
-  const taken = new Set<Group>();
   const told: SpokenFor[] = [];
   const far = farApart(study);
   const areOne = (a: Group, b: Group) =>
     gapOf(a, b) > far ? isOneFromAfar(study, a, b) : isOne(study, a, b);
-  for (const [k, speaker] of sorted.entries()) {
-    if (taken.has(speaker)) continue;
-    const left = sorted.slice(k + 1).filter((other) => !taken.has(other));
-    const beside = left.filter((other) => areOne(speaker, other));
+  let left = [...groups].sort(byWeight);
+  while (left.length > 0) {
+    const speaker = left[0];
+    const rest = left.slice(1);
+    const beside = rest.filter((other) => areOne(speaker, other));
     // What is one with those, and the same as what speaks for them, is one with it; and what goes with one of their keys.
     const isSame = (other: Group) => other.draft.check === speaker.draft.check && other.node === speaker.node;
     const goesWithThem = (other: Group) =>
       beside.some((one) => (isSame(other) ? areOne(one, other) : goesToo(study, one, other)));
     const others =
-      beside.length === 0 ? beside : left.filter((other) => beside.includes(other) || goesWithThem(other));
-    for (const other of others) taken.add(other);
+      beside.length === 0 ? beside : rest.filter((other) => beside.includes(other) || goesWithThem(other));
     told.push(spokenFor(study, speaker, others));
+    left = others.length === 0 ? rest : rest.filter((other) => !others.includes(other));
   }
   return told;
 }

@@ -28,7 +28,10 @@ function alike(a: unknown, b: unknown): boolean {
   if (Object.is(a, b)) return true;
   if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
   if (Array.isArray(a)) {
-    return Array.isArray(b) && a.length === b.length && a.every((item, index) => alike(item, b[index]));
+    if (!Array.isArray(b) || a.length !== b.length) return false;
+    // Evidence is long lists of numbers.
+    for (let k = 0; k < a.length; k++) if (!Object.is(a[k], b[k]) && !alike(a[k], b[k])) return false;
+    return true;
   }
   const keys = Object.keys(a);
   return (

@@ -26,7 +26,7 @@ beforeAll(() => {
       ? []
       : [{ plan, performance: performance as SeenShot["performance"], poses: densePosesOf(performance) }];
   });
-}, 120_000);
+});
 
 describe("shots that are seen through a camera", () => {
   test("are a good share of all, of each kind of camera", () => {

@@ -22,7 +22,7 @@ beforeAll(async () => {
   // The command runs from what is built; an older build would test the past.
   const compiler = fileURLToPath(new URL("../../../../node_modules/typescript/bin/tsc", import.meta.url));
   spawnSync(process.execPath, [compiler, "-b", "packages/server"], { cwd: root });
-}, 120_000);
+});
 afterAll(() => shop.close());
 
 /** An invented chain of joints that sways and jerks, keyed on every frame: plenty of work, and of notes. */

@@ -113,14 +113,14 @@ test("legal documents of any kind", async () => {
     }),
     { endOnFailure: true, numRuns: 20 },
   );
-}, 120_000);
+});
 
 test("shots of which people say anything", async () => {
   await fc.assert(
     fc.asyncProperty(anyReview, (review) => holdAll(demoOf("quay_0070_v1"), review)),
     { endOnFailure: true, numRuns: 8 },
   );
-}, 120_000);
+});
 
 test("shots with numbers out of all proportion", async () => {
   await fc.assert(
@@ -137,7 +137,7 @@ test("shots with numbers out of all proportion", async () => {
     ),
     { endOnFailure: true, numRuns: 15 },
   );
-}, 120_000);
+});
 
 test("documents that break off", async () => {
   await fc.assert(
@@ -151,4 +151,4 @@ test("documents that break off", async () => {
     ),
     { endOnFailure: true, numRuns: 8 },
   );
-}, 120_000);
+});

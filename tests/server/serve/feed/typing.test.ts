@@ -46,7 +46,7 @@ describe("a document that is typed", () => {
     expect(firstPop).toBeLessThan(popping.indexOf("[60,"));
     expect((await client.diagnostics(uri, version)).diagnostics).toEqual(fresh(popping));
     await client.stop();
-  }, 60_000);
+  });
 
   test("says the same as one that was opened so, at each character of a demo shot's middle", () => {
     const text = readFileSync(
@@ -68,7 +68,7 @@ describe("a document that is typed", () => {
     }
     expect(document.text.text).toBe(text);
     // The whole shot is judged after each character, which takes its time on a busy machine.
-  }, 120_000);
+  });
 
   const document = poppingDocument();
   const sway = {

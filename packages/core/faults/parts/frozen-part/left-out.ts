@@ -109,7 +109,13 @@ function turnOf(study: Study, node: number): number {
 
 /** Whether anything of a figure acts, but for some of its nodes and what carries all. */
 function doesAct(study: Study, { nodes, root }: Figure, but: readonly number[]): boolean {
-  return nodes.some((node) => node !== root && !but.includes(node) && turnOf(study, node) > acting);
+  const { count } = gridOf(study);
+  const acts = (node: number) => {
+    const angle = relativeAngles(study, node, rigOf(study).parent[node]);
+    for (let i = 1; i < count; i++) if (angle(0, i) > acting) return true;
+    return false;
+  };
+  return nodes.some((node) => node !== root && !but.includes(node) && acts(node));
 }
 
 /** Why a part keeps its pose for half of the time or more: its end rests on something, or holds a thing; null for nothing. */

@@ -1,10 +1,11 @@
 import { excused } from "../../../base/excuse.ts";
+import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { flightsOf } from "../../../motion/body/flight.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { nodeContactAt } from "../../../motion/ground/contact.ts";
 import { footPointsOf } from "../../../motion/ground/feet.ts";
-import { hipsOf, standsOnRoot } from "../../../motion/ground/foot-plant.ts";
+import { heightOf, hipsOf, standsOnRoot } from "../../../motion/ground/foot-plant.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
@@ -147,8 +148,7 @@ function judgedOf(study: Study, figure: number): number[] {
 function findingsOn(study: Study, figure: number, node: number, values: Values): QuickTopFinding[] {
   const { count } = gridOf(study);
   if (onTwosOf(study, node) > 1) return [];
-  const path = worldOf(study, node).position;
-  const height = Float64Array.from({ length: count }, (_, i) => path[3 * i + 1]);
+  const height = heightOf(study, node);
   const { shortest, longest } = values;
   const cuts = cutsOf(study, node);
   const contact = nodeContactAt(study, node);
@@ -229,6 +229,8 @@ function findingOf(
   // What carries a hand or a head may rise and fall with it: its own joints are asked.
   const hips = hipsOf(study, figure);
   const chain = node === hips ? [hips] : belowOf(chainOf(rigOf(study), node), hips);
+  // Those of each trial are written over the last one's.
+  const heights = floats(hi - lo + 1);
   const fault: Fault = {
     kind: "position",
     subject: node,
@@ -239,7 +241,7 @@ function findingOf(
     to: hi,
     sees: ["quick top", top.at - lo, top.height],
     strength: (series) => {
-      const heights = Float64Array.from({ length: series.length / 3 }, (_, i) => series[3 * i + 1]);
+      for (let i = 0; i < heights.length; i++) heights[i] = series[3 * i + 1];
       const again = topAt(heights, top.at - lo, top.height);
       return again === null ? 0 : Math.max(0, 2 - again.upper / again.middle);
     },

@@ -27,6 +27,9 @@ export function recordingNoiseOf(
 ): number {
   if (figure < 0) return 0;
   const tops = chainTopsOf(study);
+  const trembling = new Set(nodes.map((node) => tops[node]));
+  // Most figures are told off by this; whether they are keyed on every frame asks for all their keys.
+  if (trembling.size < fewestChains) return 0;
   const moving = new Set<number>();
   for (const node of figuresOf(study)[figure].nodes) {
     const { shift, turn } = localMotionOf(study, node);
@@ -34,8 +37,7 @@ export function recordingNoiseOf(
     if (!isDense(study, node)) return 0;
     moving.add(tops[node]);
   }
-  const trembling = new Set(nodes.map((node) => tops[node]));
-  if (trembling.size < fewestChains || 2 * trembling.size <= moving.size) return 0;
+  if (2 * trembling.size <= moving.size) return 0;
   const middle = medianOf(sizes);
   return middle + standsOut * 1.4826 * medianOf(sizes.map((size) => Math.abs(size - middle)));
 }

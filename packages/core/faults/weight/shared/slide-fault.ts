@@ -4,7 +4,7 @@ import type { Study } from "../../../base/study.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
 import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
 import { downIn, farthestTravel, soleCourse, type Travel } from "../../../motion/ground/slide.ts";
-import { heightsOver } from "../../../motion/ground/surface.ts";
+import { heightAt } from "../../../motion/ground/surface.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import type { Span } from "../../../time/span.ts";
@@ -84,7 +84,6 @@ export function downAt(
   { contact, path, level }: PlantedContact,
 ): (i: number) => boolean {
   const { from, to, surface } = contact;
-  const heights = heightsOver(surface, path.subarray(3 * from, 3 * to + 3));
   const highest = level + levelWidthShare * statureOf(study, figure);
-  return (i) => i >= from && i <= to && heights[i - from] <= highest;
+  return (i) => i >= from && i <= to && heightAt(surface, path, i) <= highest;
 }

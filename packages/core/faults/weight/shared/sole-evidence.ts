@@ -12,7 +12,11 @@ export function soleEvidence(
 ): Evidence {
   const { frames, step } = gridOf(study);
   const values: number[] = [];
-  for (let i = from; i <= to; i++) values.push(Math.min(...points.map(({ height }) => height[i])));
+  for (let i = from; i <= to; i++) {
+    let lowest = Number.POSITIVE_INFINITY;
+    for (const { height } of points) lowest = Math.min(lowest, height[i]);
+    values.push(lowest);
+  }
   return {
     label: "height of the lowest point of the sole over the surface",
     unit: "m",
