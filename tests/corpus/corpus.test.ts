@@ -127,7 +127,7 @@ describe("the command", () => {
     const { code, said } = await here([]);
     expect(code).toBe(1);
     expect(said).toContain("~ major head, frame 58: tier minor → major");
-    expect(said).toContain("+ major foot_l, frames 34 to 38:");
+    expect(said).toContain("+ major foot_l, frames 34 to 40:");
     expect(said).toContain("- minor hips, frame 3: spacing in the hitch, per frame 0.1 m; no keys");
   });
 

@@ -1,6 +1,4 @@
 import type { Study } from "../base/study.ts";
-import { curveTraitsOf } from "../curve/traits.ts";
-import { curveName, curveOf } from "../document/inputs.ts";
 import { shareWith } from "../faults/cause.ts";
 import type { NoteKey } from "../faults/note.ts";
 import { reach } from "../faults/suspects.ts";
@@ -26,6 +24,7 @@ import {
   longestSlip,
 } from "./one-cause.ts";
 import { standingOf } from "./rank.ts";
+import { isOfCycle, type Told } from "./turns-of-cycle.ts";
 import { heavier, raisedTo, type Weighed } from "./weighed.ts";
 
 /** A group that speaks for others, because one change clears them all; they stand beside it. */
@@ -138,6 +137,8 @@ export function isOneFromAfar(study: Study, a: Group, b: Group): boolean {
 export function isOne(study: Study, a: Group, b: Group): boolean {
   if (a.draft.finding.figure !== b.draft.finding.figure) return haveOneThing(study, a, b);
   if (a.draft.check === b.draft.check && (areSides(study, a, b) || isAgain(study, a, b))) return true;
+  // What no key holds, as a colour, is cleared by no change of the motion.
+  if ((a.draft.check.isElsewhere === true) !== (b.draft.check.isElsewhere === true)) return false;
   if ((gapOf(a, b) <= reach && haveOneKey(a, b)) || haveOneCause(study, a, b)) return true;
   if (gapOf(a, b) > apart) return false;
   return (
@@ -187,7 +188,7 @@ function isAgain(study: Study, one: Group, again: Group): boolean {
   const { draft: b, node: other, keys: others } = again;
   const repeats = a.check.repeats;
   if (node !== other) return false;
-  if (isOfCycle(study, one, again)) return true;
+  if (!isOfKeys(one) && isOfCycle(study, toldOf(one), toldOf(again))) return true;
   // A key that stands in none of their frames is the one that holds the part all along.
   const holds = keys[0] !== undefined && isSame(keys[0], others[0]) && a.check.isOfMoment !== true;
   if (holds && !isOfKeys({ draft: a }) && a.check.family !== "data") return true;
@@ -198,27 +199,6 @@ function isAgain(study: Study, one: Group, again: Group): boolean {
   if (repeats === "steps") return isOneChannel;
   const limit = a.finding.expected.max;
   return limit !== undefined && Math.abs(a.finding.measured.value - b.finding.measured.value) <= limit;
-}
-
-/** What is the same in each turn of a cycle differs by less than this share (our choice: keys are thinned out on the way). */
-const alike = 0.02;
-
-/**
- * The same of one part in another turn of a cycle: it is as large, and the key that it comes from has the value of the other
- * one's. A walk that was copied from step to step has the slip of its first one in all of them.
- */
-function isOfCycle(study: Study, a: Group, b: Group): boolean {
-  const [one, two] = [a.keys[0], b.keys[0]];
-  if (one === undefined || two === undefined || isOfKeys(a) || isSame(one, two)) return false;
-  if (one.node !== two.node || one.channel !== two.channel) return false;
-  const [first, second] = [a, b].map(({ draft: { finding } }) => finding.measured.value);
-  if (!(Math.abs(first - second) <= alike * Math.abs(first))) return false;
-  const name = curveName(one.node, one.channel);
-  const curve = curveOf(study, name);
-  if (curve === null || curve.width !== 1) return false;
-  const traits = curveTraitsOf(study, name);
-  const apartBy = Math.abs(curve.values[one.index] - curve.values[two.index]);
-  return traits !== null && apartBy <= alike * (traits.high - traits.low);
 }
 
 /**
@@ -232,6 +212,8 @@ function haveOneKey(a: Group, b: Group): boolean {
   const isMeant = shareTime(a, b) ? isCause : isFirst;
   return isMeant(a, b.keys[0]) || isMeant(b, a.keys[0]);
 }
+
+const toldOf = ({ draft, keys }: Group): Told => ({ value: draft.finding.measured.value, key: keys[0] });
 
 /** Whether most of a finding went with its first key, or the check itself knows the keys. */
 function isSure({ draft: { tried, finding } }: Group): boolean {

@@ -106,9 +106,25 @@ describe("flights", () => {
       ...along("foot_l", 0, 48, foot(0, 0.1)),
       ...along("foot_r", 0, 48, foot(0.5, -0.1)),
     };
-    const study = studyOf(documentOf(nodes, curves, { more: { figures } }));
-    expect(contactsOf(study, 0)).toEqual([]);
-    expect(flightsOf(study, 0)).toEqual([]);
+    // They stand on the floor that passes with them; where something stands in the world, none does.
+    const onFloor = studyOf(documentOf(nodes, curves, { more: { figures } }));
+    expect(contactsOf(onFloor, 0)).not.toEqual([]);
+    expect(flightsOf(onFloor, 0)).toEqual([]);
+    const beside = {
+      surfaces: [
+        {
+          id: "bench",
+          height: 0.4,
+          edges: [
+            [2, 2],
+            [3, 3],
+          ] as [number, number][],
+        },
+      ],
+    };
+    const sliding = studyOf(documentOf(nodes, curves, { more: { figures, ...beside } }));
+    expect(contactsOf(sliding, 0)).toEqual([]);
+    expect(flightsOf(sliding, 0)).toEqual([]);
   });
 
   test("a ball that bounces flies between its bounces", () => {

@@ -142,7 +142,7 @@ export const loneArmExamples = defineExamples(loneArm, {
     slip: "the signaller pulls at a rope over the head as far as the arm goes, and the body takes no part",
     replace: [
       `"nodes": [\n`,
-      `"contacts": [\n    { "node": "hand_l", "with": "rope", "frames": [105, 107] }\n  ],\n  "nodes": [\n`,
+      `"contacts": [\n    { "node": "hand_l", "frames": [105, 107] }\n  ],\n  "nodes": [\n`,
     ],
   },
   picture: { draws: "moves", nodes: ["hand_l", "chest", "hips"], frames: [4, 36] },

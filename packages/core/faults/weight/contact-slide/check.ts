@@ -86,7 +86,7 @@ export const contactSlide = defineCheck({
     "A body with arms and a head and no part that is a foot may wear what reaches the floor: unless it is declared, its notes are polish.",
     "A foot that slides as fast as a walking foot swings is taken for a swinging foot.",
     "A contact with a moving thing is not judged.",
-    "A walk in place is known as one where nothing in the shot stands in the world: no declared contact, prop, bounded surface, or other figure; and not in held poses.",
+    "A walk in place is known as one where nothing in the shot stands in the world. That is a declared contact, a prop, a surface with edges, or another figure. In held poses it is not known.",
   ],
   sources: ["Pražák, Hoyet, O'Sullivan: Perceptual evaluation of footskate cleanup, SCA 2011"],
   since: "0.1.0",
