@@ -1,4 +1,6 @@
 import { describe, expect, test } from "vitest";
+import type { KeyEdit } from "../../../packages/core/document/edit.ts";
+import type { Shot } from "../../../packages/core/document/model.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
@@ -9,6 +11,7 @@ import { passingGroundOf } from "../../../packages/core/rig/passing-ground.ts";
 import { worldOf } from "../../../packages/core/rig/pose.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { guessesOf } from "../../../packages/core/rig/verdict.ts";
+import { ShotSession } from "../../../packages/core/session/shot-session.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../packages/core/settings/study.ts";
 import { type Foot, type Motion, motionDocument, standing } from "../../support/bodies.ts";
@@ -124,5 +127,28 @@ describe("the ground passes under", () => {
     const { position } = worldOf(of, rigOf(of).indexOf.get("hips") ?? -1);
     const seconds = (position.length / 3 - 1) / 24;
     expect((position[position.length - 1] - position[2]) / seconds).toBeCloseTo(1.2, 1);
+  });
+
+  test("with live edits too: a session holds what a fresh check gives as the body begins to travel, and as a leg changes", () => {
+    const { shot } = shotOf(motionDocument(inPlace(walk(brisk), speedOf(brisk))));
+    if (shot === null) throw new Error("the document cannot be used");
+    const session = new ShotSession(shot, resolveSettings(registry));
+    const { node, channel, frames, values } = shot.curves.find(
+      (curve) => curve.node === "hips" && curve.channel === "translation.z",
+    ) as Shot["curves"][number];
+    const fresh = () => notesOf(studyOf(session.shot, resolveSettings(registry)));
+    // The last keys of the hips go ahead until the body counts as one that travels, and come back.
+    for (const ahead of [0.05, 0.6, 0]) {
+      const edits = [...frames].map((frame, k): KeyEdit => {
+        return { kind: "set", node, channel, frame, value: values[k] + (ahead * k) / frames.length };
+      });
+      expect(session.edit(edits).problems).toEqual([]);
+      expect(passingGroundOf(session.study) === null).toBe(ahead > 0.5);
+      expect(session.notes).toStrictEqual(fresh());
+    }
+    const leg = shot.curves.find((curve) => /thigh_r|upper_leg_r/.test(curve.node)) as Shot["curves"][number];
+    const turned = { node: leg.node, channel: leg.channel, frame: leg.frames[20] };
+    session.edit([{ kind: "set", ...turned, value: leg.values[20] + 8 }]);
+    expect(session.notes).toStrictEqual(fresh());
   });
 });
