@@ -2,11 +2,11 @@ import { rotateVector } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { distanceBetween } from "../../base/vector.ts";
-import type { BodyPart } from "../../document/schema.ts";
 import { carrierOf, type Figure, figuresOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
+import { neverFeet } from "../ground/rest-stand.ts";
 import { extremesOf, timeOfExtreme } from "./beat.ts";
 
 /** A leg of a body that goes: when its end is set down and taken up. */
@@ -24,18 +24,6 @@ export interface Tread {
   readonly lifts: Float64Array;
 }
 
-/** Parts whose ends tread nothing. */
-const neverFeet: ReadonlySet<BodyPart | undefined> = new Set<BodyPart>([
-  "head",
-  "jaw",
-  "neck",
-  "tail",
-  "ears",
-  "hair",
-  "leftWing",
-  "rightWing",
-  "prop",
-]);
 /** Least swing of a leg to and fro, in heights of the body over it: less is a shuffle (our choice). */
 const leastSwing = 0.1;
 /** Speed over the ground on the way back, as a share of that on the way ahead, up to which an end stands (our choice). */

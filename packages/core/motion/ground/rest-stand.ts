@@ -20,7 +20,7 @@ export interface RestStand {
 }
 
 /** Parts whose ends are no feet, however low they hang. */
-const neverFeet: ReadonlySet<BodyPart | undefined> = new Set<BodyPart>([
+export const neverFeet: ReadonlySet<BodyPart | undefined> = new Set<BodyPart>([
   "head",
   "jaw",
   "neck",
