@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { CurveDocument, CurveSpec } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
-import { gliding, lifted, stance } from "../../../../packages/core/faults/weight/off-ground/examples.ts";
+import { gliding, lifted, stance } from "../../../../packages/core/faults/weight/off-ground/motions.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
