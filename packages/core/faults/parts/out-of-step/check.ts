@@ -94,6 +94,8 @@ export const outOfStep = defineCheck({
     const { late, share, times, own, other } = numbers;
     const side = late > 0 ? "late" : "early";
     const by = words.frames(Math.abs(late));
+    // Keys stand on frames.
+    const slide = words.frames(Math.max(1, Math.round(Math.abs(late))));
     if (about === "missed") {
       return {
         message: `${words.name(own)} misses a step, ${words.span(from, to)}: ${words.name(other)} lands twice while it does not land, and the other legs keep step`,
@@ -103,12 +105,12 @@ export const outOfStep = defineCheck({
     if (about === "wing") {
       return {
         message: `${words.part} beats ${by} behind ${words.name(other)}, ${words.span(from, to)}: ${words.share(share)} of a beat`,
-        suggestion: `slide the keys of ${words.part} ${by} earlier`,
+        suggestion: `slide the keys of ${words.part} ${slide} earlier`,
       };
     }
     return {
       message: `${words.name(own)} lands ${by} ${side} ${times > 1 ? "stride after stride" : "once"}, ${words.span(from, to)}: ${words.share(share)} of a stride beside halfway between two landings of ${words.name(other)}; the other legs keep step`,
-      suggestion: `slide the keys of the leg ${by} ${late > 0 ? "earlier" : "later"}`,
+      suggestion: `slide the keys of the leg ${slide} ${late > 0 ? "earlier" : "later"}`,
     };
   },
 });
