@@ -50,6 +50,23 @@ const putAway = (visible?: [number, number][]) => {
     : { ...document, nodes: document.nodes.map((node) => ({ ...node, visible })) };
 };
 
+/** A crate that flickers while it glides along, 6 cm of it in the floor from a frame on; before that it stands on it. */
+const gliding = (sinks: number) =>
+  documentOf(
+    [
+      {
+        ...crate,
+        visible: [
+          [1, 12],
+          [15, 20],
+          [24, 48],
+        ],
+      },
+    ],
+    along("crate", 1, 48, (frame) => [0.02 * frame, half - (frame < sinks ? 0 : 0.06), 0]),
+    { range: [1, 48], more: { surfaces: [floor] } },
+  );
+
 const handle: ShapeSpec = { kind: "box", size: [0.12, 0.12, 0.12] };
 
 export const throughPropExamples = defineExamples(throughProp, {
@@ -95,6 +112,11 @@ export const throughPropExamples = defineExamples(throughProp, {
     { title: "a crate that stands on a table", motion: () => onTable(0) },
     { title: "a depth within the tolerance", motion: () => onTable(0.015) },
     { title: "a crate that stands on the floor", motion: () => onFloor(0) },
+    {
+      title: "a crate that is in the floor wherever it is seen, and flickers",
+      motion: () => gliding(1),
+      unexcused: () => gliding(8),
+    },
     {
       title: "a hand in what it holds",
       motion: () =>

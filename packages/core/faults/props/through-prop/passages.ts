@@ -10,7 +10,7 @@ import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { depthBetween, depthUnder, heightOver, wayOut } from "../../../staging/depth.ts";
 import { type Outline, outlinesOf, pathsOf } from "../../../staging/solids.ts";
-import { hiddenAt } from "../../../staging/visible.ts";
+import { hiddenAt, isVisible } from "../../../staging/visible.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere, type Span } from "../../../time/span.ts";
 import { type Pair, pairsOf } from "./pairs.ts";
@@ -212,7 +212,7 @@ function passagesIn(study: Study, name: string, meetings: readonly Meeting[], le
     let deepest = from;
     for (let i = from; i <= to; i++) if (depths[i] > depths[deepest]) deepest = i;
     const { one, other, limit } = meetings[which[deepest]];
-    if (isBuiltIn(one, other, { from, to }, count)) return [];
+    if (isBuiltIn(study, one, other, { from, to }, which)) return [];
     return [
       {
         ...{ one, other, from, to, deepest, limit, depth: depths[deepest] },
@@ -223,10 +223,23 @@ function passagesIn(study: Study, name: string, meetings: readonly Meeting[], le
   });
 }
 
-/** What is in another from the first frame on is worn, or lies in it; through a surface, where it is so all along. */
-function isBuiltIn(one: Piece, other: Piece | string, { from, to }: Span, count: number): boolean {
-  const isSo = from === 0 && (typeof other !== "string" || to === count - 1);
-  if (isSo)
-    excused(one.node, from, to, "it is in the other from the first frame on, as what is worn or lies in it");
-  return isSo;
+/**
+ * What is in another from the first frame on is worn, or lies in it; through a surface, where it is so all along. Frames on
+ * which either is hidden say nothing: a lamp that flickers stands where it stood.
+ * @param which at each sample the meeting that is deepest, -1 where none is
+ */
+function isBuiltIn(
+  study: Study,
+  one: Piece,
+  other: Piece | string,
+  { from, to }: Span,
+  which: Int32Array,
+): boolean {
+  const last = typeof other === "string" ? which.length : from;
+  for (let i = 0; i < last; i++) {
+    if (which[i] >= 0 || !isVisible(study, one.node, i)) continue;
+    if (typeof other === "string" || isVisible(study, other.node, i)) return false;
+  }
+  excused(one.node, from, to, "it is in the other from the first frame on, as what is worn or lies in it");
+  return true;
 }
