@@ -37,6 +37,7 @@ export function judgedScene(scene, half) {
         ? missed(scene.name, flaw, fresh, nodesBeside(flawed, flaw.nodes), saying[i].length > 0)
         : [],
     ),
+    late: late(scene, scene.flaws[first], firstNote, notes),
     wrong: wrong.map((note) => `false  ${scene.name}: ${line(note)}`),
   };
 }
@@ -97,6 +98,19 @@ function missed(name, { what, kind, size, nodes, frames: [from, to] }, notes, ne
   return [
     `missed ${name}: ${size} ${kind}, ${nodes.join(", ")} ${from}–${to}${shared}: ${what}`,
     ...around.map((note) => `         near: ${line(note)}`),
+  ];
+}
+
+/**
+ * What stands before the note that says the supervisor's first, where that is none of the first two.
+ * @param {Scene} scene @param {Flaw} first @param {Note | undefined} saying @param {readonly Note[]} notes
+ */
+function late({ name }, { kind, size, what }, saying, notes) {
+  const place = saying === undefined ? 0 : notes.indexOf(saying);
+  if (place < 2) return [];
+  return [
+    `late ${name}: ${size} ${kind}, said by #${place + 1}: ${what}`,
+    ...notes.slice(0, place + 1).map((note, i) => `         #${i + 1} ${line(note)}`),
   ];
 }
 

@@ -10,6 +10,7 @@ const usage = `npm run bench:scenes [-- OPTIONS]
   --half NAME    "open": scenes that may be looked at; "shut": their other half
   --misses       the flaws of the open half that nobody said, and what was said near them
   --false        the notes on clean scenes of the open half
+  --rank         the supervisor's first where a note says it, but none of our first two
   --scene NAME   one scene of the open half (may be repeated)
   --write        writes the table into docs/scenes-bench.md
 `;
@@ -21,6 +22,7 @@ const { values } = parseArgs({
     half: { type: "string" },
     misses: flag,
     false: flag,
+    rank: flag,
     scene: { type: "string", multiple: true, default: [] },
     write: flag,
   },
@@ -41,6 +43,7 @@ async function run() {
     if (half === "shut") continue;
     if (values.misses) for (const line of record.missed) console.log(line);
     if (values.false) for (const line of record.wrong) console.log(line);
+    if (values.rank) for (const line of record.late) console.log(line);
   }
   const report = reportOf(records);
   console.log(report);

@@ -39,6 +39,8 @@ export interface SceneRecord {
   readonly notes: number;
   /** Place, from 0, of the first note that says what the supervisor would say first; null where none does. */
   readonly firstSaidBy: number | null;
+  /** Where none of the first two notes says it, but another does: it and what stands before it. */
+  readonly late: readonly string[];
   /** Flaws that nobody said and notes on the clean scene, a line each. */
   readonly missed: readonly string[];
   readonly wrong: readonly string[];

@@ -62,6 +62,7 @@ test("the table counts what is said, by size, and what is false", () => {
     notes: 3,
     firstSaidBy: isSaid ? 1 : 2,
     missed: [],
+    late: [],
     wrong: [],
   });
   const [, , open, shut, both] = reportOf([record("open", true), record("shut", false)]).split("\n");

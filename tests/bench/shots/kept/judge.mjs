@@ -3,10 +3,11 @@
  * Judges shots that {@link file://./keep.mjs} has kept, with the program as it is now: what is said, what is false, and what is
  * said too often. Fixes and right keys are left to the bench itself.
  *
- *     node tests/bench/shots/kept/judge.mjs FOLDER... [--check NAME]... [--body NAME] [--misses] [--false] [--dup] [--shots]
+ *     node tests/bench/shots/kept/judge.mjs FOLDER... [--check NAME]... [--body NAME] [--misses] [--false] [--dup] [--shots] [--rank]
  *
  * `--misses` lists what nobody said, with what the checks answer to it; `--false` the notes on clean twins; `--dup` counts further
- * notes per fault, for which each shot is judged once more per fault; `--shots` adds a line per shot. `--check` looks at
+ * notes per fault, for which each shot is judged once more per fault; `--shots` adds a line per shot; `--rank` lists the
+ * shots whose biggest fault none of the first two notes says, and what they say. `--check` looks at
  * the faults and the false notes of a check alone.
  * @import { KeptFault, KeptShot } from "./kept.d.ts"
  * @import { FaultKind } from "../types.d.ts"
@@ -23,7 +24,7 @@ const flag = { type: /** @type {const} */ ("boolean"), default: false };
 const list = { type: /** @type {const} */ ("string"), multiple: /** @type {const} */ (true), default: [] };
 const { values, positionals: folders } = parseArgs({
   allowPositionals: true,
-  options: { check: list, body: list, misses: flag, false: flag, dup: flag, shots: flag },
+  options: { check: list, body: list, misses: flag, false: flag, dup: flag, shots: flag, rank: flag },
 });
 const asked = program();
 const strengths = ["barely", "ordinary", "strong"];
@@ -86,7 +87,7 @@ function judge(shot, file) {
       total.further += goneNotes(fresh, viewed(fault.without)).filter((one) => one !== note).length;
     if (values.misses && note === null) tellMiss(shot, fault, fresh, saying[i].length > 0, file);
   });
-  rank(shot, saying);
+  rank(shot, saying, full, file);
   const wrong = twin.filter(({ check }) => values.check.length === 0 || values.check.includes(check));
   total.frames += shot.frames;
   total.notes += wrong.length;
@@ -124,8 +125,8 @@ function count({ checks, strength }, isSaid) {
   }
 }
 
-/** @param {KeptShot} shot @param {NoteView[][]} saying */
-function rank(shot, saying) {
+/** @param {KeptShot} shot @param {NoteView[][]} saying @param {readonly NoteView[]} full @param {string} file */
+function rank(shot, saying, full, file) {
   const biggest = biggestFault(
     shot.faults.map(({ weight }) => weight),
     saying,
@@ -134,6 +135,27 @@ function rank(shot, saying) {
   total.ranked++;
   if (biggest.saidBy === 0) total.first++;
   if (biggest.saidBy !== null && biggest.saidBy < 2) total.firstTwo++;
+  else if (values.rank) tellRank(shot, biggest, saying, full, file);
+}
+
+/**
+ * @param {KeptShot} shot @param {{ fault: number, saidBy: number | null }} biggest
+ * @param {NoteView[][]} saying @param {readonly NoteView[]} full @param {string} file
+ */
+function tellRank(shot, { fault: top, saidBy }, saying, full, file) {
+  const where = saidBy === null ? "unsaid" : `said by #${saidBy + 1}`;
+  console.log(
+    `biggest ${file} ${shot.body} ${shot.stage}: ${named(shot.faults[top])}, ${where} of ${full.length}`,
+  );
+  for (const note of full.slice(0, saidBy === null ? 2 : Math.min(saidBy + 1, 6))) {
+    const told = shot.faults.filter((_, i) => saying[i].some(({ index }) => index === note.index));
+    console.log(`         ${line(note)}  = ${told.map(named).join("; ") || "nothing planned"}`);
+  }
+}
+
+/** @param {KeptFault} fault */
+function named({ kind, strength, weight, place: { joint, from, to } }) {
+  return `${kind}, ${strengths[strength]}, weight ${weight.toFixed(3)}: ${joint} ${from}–${to}`;
 }
 
 /**
