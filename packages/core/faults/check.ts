@@ -88,6 +88,8 @@ export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding 
   readonly caution?: Caution;
   /** Whether what it finds is put right elsewhere than in keys: it is told behind what moves. */
   readonly isElsewhere?: boolean;
+  /** Whether it says how a body gets, bears and spends its weight, or when the beats of its act come: that is told first. */
+  readonly isOfAct?: boolean;
   /** Whether what it finds could simply be taken out: editors show it faded. */
   readonly isNeedless?: boolean;
   /** Whether it compares a part with its mirror image, which a picture of the note then shows too. */

@@ -81,6 +81,7 @@ const checkMembers = {
   caution: z.enum(["bodies", "flicker"]).optional(),
   isNeedless: z.boolean().optional(),
   isElsewhere: z.boolean().optional(),
+  isOfAct: z.boolean().optional(),
   repeats: z.enum(["amount", "steps", "always"]).optional(),
   isEndOfMove: z.boolean().optional(),
   comparesMirrored: z.boolean().optional(),

@@ -22,6 +22,8 @@ export interface NoteKey {
 export interface NoteRank {
   /** Body heights times root of seconds, weighed by what goes along and by distance from the threshold; the greater comes first. */
   readonly plainness: number;
+  /** Whether it says how the body bears its weight, or when its act comes: its plainness counts three times. */
+  readonly isOfAct: boolean;
   /** How large the fault is to the eye: in metres, and as a share of the height of the body or, with a camera, the picture. */
   readonly metres: number;
   readonly size: number;

@@ -56,6 +56,12 @@ export function plainnessOf({ size, seconds, excess }: Omit<Seen, "part">, carri
   return size * Math.sqrt(seconds) * Math.cbrt(Math.max(leastCarried, carried)) * distance;
 }
 
+/**
+ * So many times as plain counts how a body bears its weight, and when the beats of its act come: common practice looks at the
+ * body before its parts, since what is changed there changes them as well. The number is our choice.
+ */
+export const actCounts = 3;
+
 /** A minor fault comes before a major one where it is this many times as plain (our choice). */
 const minorFor = 2;
 

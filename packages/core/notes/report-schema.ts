@@ -45,7 +45,12 @@ export const rankSchema = z
       .number()
       .min(0)
       .describe(
-        "The greater comes first, where that of a minor note is halved, and polish comes last: size × √seconds × cube root of the share of the figure that goes along × distance. 0 for what is put right elsewhere than in keys.",
+        "The greater comes first, where that of a minor note is halved, and polish comes last: size × √seconds × cube root of the share of the figure that goes along × distance, three times as much for what is of the act. 0 for what is put right elsewhere than in keys.",
+      ),
+    isOfAct: z
+      .boolean()
+      .describe(
+        "Whether it says how the body gets, bears and spends its weight, or when the beats of its act come.",
       ),
     metres: z.number().min(0).describe("How far what is seen is from where it should be, in metres."),
     size: z.number().min(0).describe("The same as a share of the height of what `of` names."),
@@ -165,7 +170,7 @@ const strengthSchema = z
     measured: measuredSchema,
     within: expectedSchema.describe("The bounds within which it lies."),
     rank: rankSchema
-      .omit({ excess: true, of: true })
+      .omit({ excess: true, of: true, isOfAct: true })
       .describe("What its place follows from: how much of the picture it carries, for how long."),
   })
   .describe("One thing that convinces.");

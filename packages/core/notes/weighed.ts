@@ -11,7 +11,7 @@ import { settingsOf } from "../settings/study.ts";
 import { type Tier, tiers } from "../settings/tier.ts";
 import { scaleInPicture } from "../staging/in-picture.ts";
 import { gridOf } from "../time/grid.ts";
-import { plainnessOf, type Seen, tierOf, weightOf, weightWithin } from "./rank.ts";
+import { actCounts, plainnessOf, type Seen, tierOf, weightOf, weightWithin } from "./rank.ts";
 
 /** How much a finding matters. */
 export interface Weighed {
@@ -25,6 +25,8 @@ export interface Weighed {
 /** What a finding is ranked by. */
 export interface SeenSo extends Seen {
   readonly plainness: number;
+  /** Whether it counts as the act of a body, which makes it plainer. */
+  readonly isOfAct: boolean;
   /** Size in metres. */
   readonly metres: number;
   /** Of what `size` is a share: of the body's height, or of that of the picture where a camera sees it. */
@@ -48,8 +50,10 @@ export function weighed(
   const seconds = Math.max(looks.seconds, (finding.amissOver ?? 0) * gridOf(study).dt);
   const size = finding.size > 0 ? looks.size * (metres / finding.size) : looks.size;
   const amiss = { ...looks, size, seconds };
-  const plainness = check.isElsewhere === true ? 0 : plainnessOf(amiss, carriedBy(study, finding));
-  const seen = { ...amiss, plainness, metres, of: scale === null ? "body" : "picture" } as const;
+  const isOfAct = check.isOfAct === true;
+  const times = check.isElsewhere === true ? 0 : isOfAct ? actCounts : 1;
+  const plainness = times * plainnessOf(amiss, carriedBy(study, finding));
+  const seen = { ...amiss, plainness, isOfAct, metres, of: scale === null ? "body" : "picture" } as const;
   const weight = weightOf(looks);
   const { tiers: limits, checks } = settingsOf(study);
   const given =

@@ -58,7 +58,7 @@ export interface Strength {
   readonly message: string;
   readonly measured: Measured;
   readonly within: Expected;
-  readonly rank: Omit<NoteRank, "excess" | "of">;
+  readonly rank: Omit<NoteRank, "excess" | "of" | "isOfAct">;
 }
 
 /**

@@ -54,6 +54,12 @@ describe("of faults that are equally large", () => {
     ]);
   });
 
+  test("what a check of the body's act says counts three times: no crouch before a jump is told before a pop", () => {
+    const [act, part] = [{ id: "thigh_l", says: "no-anticipation" }, { id: "thigh_r" }];
+    expect(told(part, act)).toEqual(["thigh_l", "thigh_r"]);
+    expect(told({ ...part, size: 0.7 }, act)).toEqual(["thigh_r", "thigh_l"]);
+  });
+
   test("one of the whole figure counts as such, whichever part speaks for it", () => {
     expect(told({ id: "thigh_l" }, { id: "hand_l", isOfFigure: true })).toEqual(["hand_l", "thigh_l"]);
   });

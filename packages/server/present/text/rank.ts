@@ -6,7 +6,7 @@ import { framesOf } from "./frames-of.ts";
 export function rankText(note: Pick<ReportedNote, "rank" | "tier" | "part">): string {
   const { rank, tier } = note;
   if (rank === undefined) return "";
-  const { metres, size, of, seconds, excess, plainness } = rank;
+  const { metres, size, of, seconds, excess, plainness, isOfAct } = rank;
   if (!(metres > 0)) {
     return tier === "major"
       ? "how much of it is seen is not known: it stands as what is plainly seen"
@@ -18,8 +18,9 @@ export function rankText(note: Pick<ReportedNote, "rank" | "tier" | "part">): st
   const past = excess === null ? "" : `, ${numbersInWords.times(excess)} its limit`;
   // As the note is headed: of a dog that is its forefoot, where the body map has a hand.
   const where = rank.part === null ? "" : `, on ${withArticle(note.part)}`;
+  const act = isOfAct ? "; the body's act counts three times" : "";
   const half = tier === "minor" ? "; minor counts half" : "";
-  return `${numbersInWords.length(metres)} to the eye (${height}) for ${numbersInWords.seconds(seconds)}${past}${where}${half}`;
+  return `${numbersInWords.length(metres)} to the eye (${height}) for ${numbersInWords.seconds(seconds)}${past}${where}${act}${half}`;
 }
 
 /** "left hand" as "the left hand"; what goes by a name of its own, or by that of its figure, has none. */

@@ -74,6 +74,7 @@ export const competingMoves = defineCheck({
   family: "parts",
   scope: "shot",
   ceiling: "minor",
+  isOfAct: true,
   what: "Two figures make a big move at the same moment in different places.",
   why: "The eye can follow one thing at a time; of two big moves at once one is lost.",
   computes:

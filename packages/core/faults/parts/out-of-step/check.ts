@@ -59,6 +59,7 @@ export const outOfStep = defineCheck({
   family: "parts",
   scope: "figure",
   ceiling: "major",
+  isOfAct: true,
   notBefore: "splining",
   what: "A leg of an animal that walks or trots lands beside its time, or misses a step, while the other legs keep theirs; or one wing beats behind the other.",
   why: "Legs and wings of one body keep one beat. A leg that is a few frames off reads as a limp that nobody meant. Wings that are apart would roll the body over.",

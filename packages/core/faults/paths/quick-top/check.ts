@@ -82,6 +82,7 @@ export const quickTop = defineCheck({
   family: "paths",
   scope: "figure",
   ceiling: "minor",
+  isOfAct: true,
   notBefore: "splining",
   what: "A part rises and falls again without slowing down at the top.",
   why: "What goes up slows down, stands for a moment and falls. Spacing that is as wide at the top as below it has neither weight nor a will.",

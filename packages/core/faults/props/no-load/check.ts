@@ -97,6 +97,7 @@ export const noLoad = defineCheck({
   family: "props",
   scope: "figure",
   ceiling: "major",
+  isOfAct: true,
   hangsOn: ["body"],
   caution: "bodies",
   what: "Something heavy goes up before the body that has to lift it, or faster than anybody could. Or the body does not answer it, or it is up in the pose in which it is first held.",

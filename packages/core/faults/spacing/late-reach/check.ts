@@ -68,6 +68,7 @@ export const lateReach = defineCheck({
   family: "spacing",
   scope: "figure",
   ceiling: "minor",
+  isOfAct: true,
   hangsOn: ["body"],
   notBefore: "splining",
   what: "A hand or a foot dawdles on its way to a contact, and covers most of it in the last frames.",

@@ -106,6 +106,7 @@ export const shortPose = defineCheck({
   family: "spacing",
   scope: "figure",
   ceiling: "minor",
+  isOfAct: true,
   hangsOn: ["body"],
   what: "A hand or a head goes to a pose, and leaves it before anybody can have read it.",
   why: "A pose speaks while it stands. One that is gone as it comes is seen as a swing, and what it was to tell is lost.",

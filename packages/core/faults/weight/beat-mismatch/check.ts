@@ -52,6 +52,7 @@ export const beatMismatch = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
+  isOfAct: true,
   hangsOn: ["unit"],
   notBefore: "splining",
   what: "The body speeds up or drops while its wings beat on as before, or the beat changes and the body does not answer.",

@@ -68,6 +68,7 @@ export const bodyTiedToSteps = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "minor",
+  isOfAct: true,
   hangsOn: ["body"],
   notBefore: "splining",
   what: "In a walk the hips rise and fall with the feet, frame by frame.",

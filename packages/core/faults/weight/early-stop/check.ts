@@ -80,6 +80,7 @@ export const earlyStop = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
+  isOfAct: true,
   hangsOn: ["unit", "body"],
   notBefore: "splining",
   what: "The body slows its fall while its feet are still in the air, or stops in mid step before the next foot is down.",

@@ -66,6 +66,7 @@ export const gaitSpeed = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "minor",
+  isOfAct: true,
   ripening: "no bench has a row for it yet",
   hangsOn: ["body", "unit"],
   notBefore: "splining",

@@ -79,6 +79,7 @@ export const hangTime = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
+  isOfAct: true,
   what: "A body or a thing in the air hangs too long, drops too fast, leaves its parabola, or changes its course with nothing to push against.",
   why: "In the air only gravity acts. The viewer has seen enough of it to feel a frame or two of hang too many, and what floats has no weight.",
   computes:

@@ -77,6 +77,7 @@ export const liftBeforePush = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
+  isOfAct: true,
   hangsOn: ["unit", "body"],
   notBefore: "splining",
   what: "The body starts up before a leg, a hand or a wing drives it, or goes on gaining speed after the feet have left the ground.",

@@ -112,6 +112,7 @@ export const noAnticipation = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
+  isOfAct: true,
   what: "A body jumps from where it stands, with no way down before the way up; in blocked work, an arm strikes out and no pose goes back before it.",
   why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming. A blow without a wind-up has come before anybody looks.",
   computes:

@@ -77,6 +77,7 @@ export const noSettle = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
+  isOfAct: true,
   notBefore: "splining",
   what: "A body lands from the air and stops where it touches: legs and hips do not give.",
   why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
