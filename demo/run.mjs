@@ -98,7 +98,9 @@ async function fixedInPlace(file) {
   await run(["fix", file, "--write", "--format", "json"], { ...io, stdout });
   const { fixes, left } = JSON.parse(text);
   const keys = fixes.reduce((/** @type {number} */ sum, /** @type {any} */ fix) => sum + fix.keys.length, 0);
-  return `${fixes.length} fixes that work, ${keys} keys changed, ${left.length} ${left.length === 1 ? "note" : "notes"} left`;
+  const works = fixes.length === 1 ? "fix that works" : "fixes that work";
+  const notes = left.length === 1 ? "note" : "notes";
+  return `${fixes.length} ${works}, ${keys} keys changed, ${left.length} ${notes} left`;
 }
 
 /**
