@@ -5,7 +5,7 @@
  *
  *     node tests/bench/shots/kept/judge.mjs FOLDER... [--check NAME]... [--body NAME] [--misses] [--false] [--dup] [--shots] [--rank]
  *
- * `--misses` lists what nobody said, with what the checks answer to it; `--false` the notes on clean twins; `--dup` counts further
+ * `--misses` lists what nobody said, with what the checks answer to it; `--false` the notes on clean twins; `--dup` lists and counts further
  * notes per fault, for which each shot is judged once more per fault; `--shots` adds a line per shot; `--rank` lists the
  * shots whose biggest fault none of the first two notes says, and what they say. `--check` looks at
  * the faults and the false notes of a check alone.
@@ -83,8 +83,14 @@ function judge(shot, file) {
     const note = notes[i];
     if (note !== null) said++;
     count(fault, note !== null);
-    if (values.dup)
-      total.further += goneNotes(fresh, viewed(fault.without)).filter((one) => one !== note).length;
+    if (values.dup) {
+      const further = goneNotes(fresh, viewed(fault.without)).filter((one) => one !== note);
+      total.further += further.length;
+      if (note !== null && further.length > 0) {
+        console.log(`further ${file} ${shot.body}  ${named(fault)}, said: ${line(note)}`);
+        for (const one of further) console.log(`         and: ${line(one)}`);
+      }
+    }
     if (values.misses && note === null) tellMiss(shot, fault, fresh, saying[i].length > 0, file);
   });
   rank(shot, saying, full, file);
