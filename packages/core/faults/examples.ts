@@ -40,6 +40,7 @@ import { hardStopExamples } from "./spacing/hard-stop/examples.ts";
 import { hitchExamples } from "./spacing/hitch/examples.ts";
 import { jitterExamples } from "./spacing/jitter/examples.ts";
 import { lateReachExamples } from "./spacing/late-reach/examples.ts";
+import { lonePoseExamples } from "./spacing/lone-pose/examples.ts";
 import { overSpeedExamples } from "./spacing/over-speed/examples.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
 import { sameFrameExamples } from "./spacing/same-frame/examples.ts";
@@ -115,6 +116,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   twinning: twinningExamples,
   "out-of-step": outOfStepExamples,
   "frozen-end": frozenEndExamples,
+  "lone-pose": lonePoseExamples,
   "gait-speed": gaitSpeedExamples,
   "no-settle": noSettleExamples,
   "no-anticipation": noAnticipationExamples,

@@ -11,6 +11,7 @@ export const checkNames = [
   "jitter",
   "frozen-hold",
   "same-frame",
+  "lone-pose",
   "frozen-end",
   "late-reach",
   "short-pose",

@@ -67,6 +67,8 @@ import { jitter } from "./spacing/jitter/check.ts";
 import { jitterFix } from "./spacing/jitter/fix.ts";
 import { lateReach } from "./spacing/late-reach/check.ts";
 import { lateReachFix } from "./spacing/late-reach/fix.ts";
+import { lonePose } from "./spacing/lone-pose/check.ts";
+import { lonePoseFix } from "./spacing/lone-pose/fix.ts";
 import { overSpeed } from "./spacing/over-speed/check.ts";
 import { overSpeedFix } from "./spacing/over-speed/fix.ts";
 import { pop } from "./spacing/pop/check.ts";
@@ -167,6 +169,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "key-crowding": [keyCrowding, keyCrowdingFix],
   "idle-curve": [idleCurve, idleCurveFix],
   "frozen-end": [frozenEnd, frozenEndFix],
+  "lone-pose": [lonePose, lonePoseFix],
   "gait-speed": [gaitSpeed, gaitSpeedFix],
   "no-settle": [noSettle, noSettleFix],
   "no-anticipation": [noAnticipation, noAnticipationFix],

@@ -15,9 +15,39 @@ import {
   worldOf,
 } from "./places.mjs";
 import { relegged } from "./relegged.mjs";
-import { exactly, truthAt } from "./spacing.mjs";
+import { exactly, truthAt, unitOf } from "./spacing.mjs";
 
 const degrees = 180 / Math.PI;
+
+/** The whole body stands elsewhere on the first frame, or on the last. */
+export const lonePose = {
+  check: "lone-pose",
+  strengths: [0.12, 0.2, 0.35, 0.6],
+  unit: "body heights by which a pose at one end of the shot is off its place",
+  place(base, random) {
+    const { rig, stature, first, last, figures } = facts(base);
+    const root = rig.ids[figures[0]?.root ?? 0];
+    const curve = random.pick(curvesOf(base, root, "translation").concat([null]).slice(0, -1));
+    if (curve === undefined || last - first < 20) return null;
+    const isFirst = random.next() < 0.5;
+    // The half second beside it has to be calm for most of the body.
+    const nodes = [...below(base, root)].map((id) => rig.indexOf.get(id));
+    const frames = Array.from({ length: 12 }, (_, k) => (isFirst ? first + 2 + k : last - 1 - k));
+    const isCalm = (node) =>
+      frames.every((frame) => 7 * stepOf(base, node, frame) < this.strengths[0] * stature);
+    if (nodes.filter(isCalm).length < 0.7 * nodes.length) return null;
+    return { curve, isFirst, sign: random.sign() };
+  },
+  inject(base, { curve, isFirst, sign }, statures) {
+    const { first, last, stature } = facts(base);
+    const off = (sign * statures * stature) / unitOf(base);
+    const [from, to] = isFirst ? [first, first + 1] : [last - 1, last];
+    const frame = isFirst ? first : last;
+    const changed = rekeyed(curve, from, to, (f) => curveAt(curve, f) + (f === frame ? off : 0));
+    return { curves: [changed], truth: truthAt(base, curve.node, exactly(curve), frame, frame) };
+  },
+};
+
 /** Limits of the check by part, in degrees per second. */
 const limits = { head: 1000, neck: 1000, spine: 1200, chest: 1200 };
 

@@ -158,7 +158,7 @@ export const overSpeed = defineCheck({
   ],
   since: "0.1.0",
   settings,
-  yieldsTo: ["pop", "rotation-flip"],
+  yieldsTo: ["pop", "rotation-flip", "lone-pose"],
   caution: "bodies",
   find(study, node, values) {
     const index = figureOfNode(study, node);
