@@ -1,8 +1,10 @@
 // @ts-check
 /** Short ways to write what these scenes are made of. */
+
 import { track } from "../../people/kit/curve.mjs";
 import { add, turn } from "../../people/kit/math.mjs";
 import { handTurn } from "../../people/kit/pose.mjs";
+import { keyAt } from "../../slips.mjs";
 
 const ROLES = "root spine neck head end clav up fore hand fing thigh shin foot toe tip".split(" ");
 
@@ -55,4 +57,14 @@ export const slide = (keys, a, b, by) =>
 /** Takes the keys of a track in a stretch away. @param {any} keys @param {number} a @param {number} b */
 export function without(keys, a, b) {
   for (const f of Object.keys(keys).map(Number)) if (f >= a && f <= b) delete keys[f];
+}
+
+/** A part of the document that was never keyed after a frame: the pose of that frame stays. @param {any} doc @param {(node: string) => boolean} which @param {number} at */
+export function unkeyed(doc, which, at) {
+  for (const c of doc.curves) {
+    if (!which(c.node) || c.keys.length < 2 || c.keys[c.keys.length - 1][0] <= at) continue;
+    const k = keyAt(c, at);
+    c.keys = c.keys.filter((/** @type {any} */ x) => x[0] <= at);
+    if (k[2]?.out) delete k[2].out;
+  }
 }

@@ -35,8 +35,8 @@ export function build(bad) {
       22: { v: [-0.02, -0.06, -1.16], s: [-0.004, 0.001, 0.06] },
       28: { v: [-0.03, -0.035, -0.8], s: [0.003, 0.002, 0.062] },
       33: { v: [0.0, -0.08, -0.48], s: [0.01, -0.006, 0.062] },
-      40: { v: [0.085, -0.075, -0.115], s: [0.006, 0.004, 0.04] },
-      46: { v: [0.105, -0.035, 0.05], s: [0, 0.001, 0.017] },
+      40: { v: [0.085, -0.055, -0.1], s: [0.006, 0.004, 0.04] },
+      46: { v: [0.105, -0.035, 0.06], s: [0, 0.001, 0.017] },
       56: { v: [0.09, -0.075, 0.165], s: [-0.004, -0.003, 0.012] },
       63: [0.035, -0.085, 0.235],
       76: [0.04, -0.07, 0.215],
@@ -131,11 +131,11 @@ export function build(bad) {
       22: { v: [-0.1, 0, -1.0, -4], in: [0, -0.012, 0.05, 0], out: [0, 0, 0, 0] },
       32: { v: [-0.1, 0, -1.0, -4], s: [0, 0, 0, 0] },
       34: { v: [-0.105, 0.1, -0.965, -8], s: [-0.003, 0.065, 0.04, -1] },
-      37: { v: [-0.12, 0.27, -0.72, -12], s: [0, -0.01, 0.14, -1] },
-      [HIT]: { v: [-0.055, 0.07, -0.24, -14], s: [0.02, -0.015, 0.22, 1] },
-      43: { v: [0.02, 0.21, 0.41, -6], s: [0.014, 0.1, 0.14, 1] },
-      48: { v: [0.05, 0.5, 0.76, 0], s: [0, 0.005, 0.0, 0] },
-      56: { v: [-0.06, 0.14, 0.53, -4], s: [-0.012, -0.05, -0.01, 0] },
+      37: { v: [-0.125, 0.26, -0.63, -12], s: [0, -0.03, 0.17, -1] },
+      [HIT]: { v: [-0.055, 0.025, 0.03, -14], s: [0.02, 0.0, 0.26, 1] },
+      43: { v: [0.015, 0.24, 0.6, -6], s: [0.014, 0.12, 0.1, 1] },
+      48: { v: [0.05, 0.54, 0.8, 0], s: [0, 0.005, 0.0, 0] },
+      56: { v: [-0.06, 0.14, 0.58, -4], s: [-0.012, -0.05, -0.01, 0] },
       61: { v: [-0.1, 0, 0.46, -8], in: [0, -0.014, 0, 0], out: [0, 0, 0, 0] },
       [LAST]: [-0.1, 0, 0.46, -8],
     },
@@ -153,7 +153,7 @@ export function build(bad) {
       32: 46,
       34: 66,
       37: 84,
-      [HIT]: 46,
+      [HIT]: 38,
       43: 30,
       48: 22,
       56: -2,
@@ -214,9 +214,9 @@ export function build(bad) {
   });
   if (bad) {
     // The leg was left where it is three frames after the hit.
-    perf.footR[43] = { v: [0.02, 0.21, 0.41, -6], in: [0.014, 0.1, 0.14, 1], out: [0, 0, 0, 0] };
+    perf.footR[43] = { v: [0.015, 0.24, 0.6, -6], in: [0.014, 0.12, 0.1, 1], out: [0, 0, 0, 0] };
     without(perf.footR, 44, 55);
-    perf.footR[56] = [0.018, 0.2, 0.41, -6];
+    perf.footR[56] = [0.013, 0.23, 0.6, -6];
     without(perf.rollR, 44, 55);
     perf.rollR[56] = 28;
     perf.hipsRot = slide(perf.hipsRot, 35, 60, 7);
@@ -227,13 +227,24 @@ export function build(bad) {
     perf.footL[LAST] = [0.175, 0, 0.005, 7];
   }
   toEnd(perf, LAST);
-  const [vx, vy, vz] = [0.02, 0.2, 0.62];
+  // It flies, comes down, leaps twice more, each time lower, and rolls out. Ways are metres a frame.
+  const hops = [
+    [19, 0.37],
+    [11, 0.31],
+    [6, 0.27],
+  ];
   const ball = (/** @type {number} */ f) => {
-    const t = Math.max(0, f - (bad ? HIT - 3 : HIT));
-    return {
-      p: [-0.04 + vx * t, 0.11 + vy * t - (bad ? 0 : (4.905 * t * t) / 576), vz * t],
-      q: turnBy(0, -14 * t),
-    };
+    let t = Math.max(0, f - (bad ? HIT - 3 : HIT));
+    const q = turnBy(0, -14 * t);
+    if (bad) return { p: [-0.04 + 0.02 * t, 0.11 + 0.16 * t, 0.27 + 0.37 * t], q };
+    const x = -0.04 + 0.02 * t;
+    let z = 0.27;
+    for (const [n, v] of hops) {
+      if (t <= n) return { p: [x, 0.11 + (4.905 / 576) * t * (n - t), z + v * t], q };
+      z += n * v;
+      t -= n;
+    }
+    return { p: [x, 0.11, z + 0.25 * t - 0.002 * t * t], q };
   };
   const b = makeShot({
     name,
@@ -245,7 +256,7 @@ export function build(bad) {
       {
         id: "mpira",
         pose: ball,
-        must: [bad ? HIT - 3 : HIT],
+        must: bad ? [HIT - 3] : [HIT, HIT + 19, HIT + 30, HIT + 36],
         tol: 0.0008,
         shapes: [{ kind: "sphere", radius: 0.11 }],
         quat: true,
@@ -253,8 +264,8 @@ export function build(bad) {
     ],
   });
   if (bad) pop(b.doc, "muundi_kushoto", "rotation.x", 82, 8);
-  // It comes down far outside of the picture.
-  b.doc.nodes.find((/** @type {any} */ n) => n.id === "mpira").visible = [[1, 60]];
+  // Where it first comes down it is out of the picture.
+  b.doc.nodes.find((/** @type {any} */ n) => n.id === "mpira").visible = [[1, 58]];
   b.doc.surfaces = [{ id: "pitch", normal: [0, 1, 0], height: 0 }];
   return b;
 }
@@ -298,7 +309,7 @@ export const flaws = [
     kind: "no gravity",
     size: "ordinary",
     nodes: ["mpira"],
-    frames: [40, 60],
+    frames: [37, 58],
     order: 4,
   },
   {

@@ -6,7 +6,7 @@ import { about as turnBy } from "../../people/kit/math.mjs";
 import { makeShot } from "../../people/kit/shot.mjs";
 import { skeleton } from "../../people/kit/skeleton.mjs";
 import { pop } from "../../slips.mjs";
-import { grip, names, toEnd, without } from "../kit-A/write.mjs";
+import { grip, names, toEnd, unkeyed, without } from "../kit-A/write.mjs";
 
 export const name = "melon_pass";
 export const about =
@@ -227,12 +227,12 @@ export function build(bad) {
     delete c.hips[73];
     without(c.spine, 70, 80);
     without(c.chest, 70, 80);
-    a.handL.w = { 1: 1, 46: 1, 66: 0 };
-    a.handR.w = { 1: 1, 47: 1, 68: 0 };
+    a.handL.w = { 1: 1, 38: 1, 53: 0 };
     for (const k of ["arm", "wrist", "fing"]) {
       for (const f of Object.keys(a[`${k}R`]).map(Number)) if (f > 48) delete a[`${k}R`][f];
       for (const [f, v] of Object.entries(a[`${k}L`])) if (Number(f) > 48) a[`${k}R`][f] = v;
     }
+    a.armL[52] = a.armR[52] = [20, 18, 0, 34];
     a.handR.w = a.handL.w;
     a.footR = { 1: [-0.095, 0, -0.56, -12], 72: [-0.095, 0, -0.56, -12], 92: [-0.088, 0, -0.605, -14] };
     c.handR.at = grip("melancia", "R", [0.05, -0.055, 0.02], [0, 0, -1], [0, 1, 0], {}).at;
@@ -260,12 +260,7 @@ export function build(bad) {
   });
   if (bad) {
     pop(b.doc, "clie:cabeca", "rotation.y", 108, 5);
-    for (const k of b.doc.curves) {
-      if (!k.node.startsWith("vend:") || /coxa|canela|pe_/.test(k.node)) continue;
-      k.keys = k.keys.filter((/** @type {any} */ x) => x[0] <= 95);
-      const l = k.keys[k.keys.length - 1];
-      if (l[2]?.out) l[2] = { ...l[2], out: [1, 0] };
-    }
+    unkeyed(b.doc, (id) => id.startsWith("vend:"), 95);
   }
   full(b, {
     props: [
@@ -300,7 +295,7 @@ export const flaws = [
       "vend:braco_l",
       "vend:braco_r",
     ],
-    frames: [46, 58],
+    frames: [40, 58],
     order: 1,
   },
   {
@@ -324,7 +319,7 @@ export const flaws = [
     kind: "twins",
     size: "ordinary",
     nodes: ["vend:braco_l", "vend:braco_r", "vend:antebraco_l", "vend:antebraco_r"],
-    frames: [48, 95],
+    frames: [40, 95],
     order: 5,
   },
   {

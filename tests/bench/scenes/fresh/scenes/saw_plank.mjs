@@ -7,7 +7,7 @@ import { handTurn } from "../../people/kit/pose.mjs";
 import { makeShot } from "../../people/kit/shot.mjs";
 import { skeleton } from "../../people/kit/skeleton.mjs";
 import { pop } from "../../slips.mjs";
-import { grip, names, slide, toEnd } from "../kit-A/write.mjs";
+import { grip, names, slide, toEnd, unkeyed } from "../kit-A/write.mjs";
 
 export const name = "saw_plank";
 export const about =
@@ -159,12 +159,7 @@ export function build(bad) {
   });
   if (bad) {
     pop(b.doc, "jobb_labszar", "rotation.x", 31, 8);
-    for (const c of b.doc.curves) {
-      if (c.node === "furesz") continue;
-      c.keys = c.keys.filter((/** @type {any} */ k) => k[0] <= 104);
-      const k = c.keys[c.keys.length - 1];
-      if (k[2]?.out) k[2] = { ...k[2], out: [1, 0] };
-    }
+    unkeyed(b.doc, (id) => id !== "furesz", 114);
   }
   b.doc.props = [
     { node: "furesz", mass: 0.7, heldBy: [{ node: "jobb_kez", frames: [1, LAST] }] },
@@ -213,7 +208,7 @@ export const flaws = [
     kind: "freeze",
     size: "ordinary",
     nodes: ["medence", "gerinc", "mellkas", "nyak", "fej", "bal_felkar", "jobb_felkar"],
-    frames: [104, 136],
+    frames: [114, 136],
     order: 5,
   },
   {
