@@ -225,14 +225,16 @@ function act(bad) {
     p.rot("tail2", 3 * clamp(height(f - 5) / 0.011, -1, 3) + 4 * crouch(f - 4), 0, 0);
     for (const s of ["L", "R"]) {
       const k = s === "L" ? 1 : -1;
+      // Folded wings give a little at the landings and with the breath.
+      const settle = (1 - wings) * (2.2 * clamp(jolt, -1, 1) + 0.8 * drift(f, s === "L" ? 48 : 55, k + 2));
       // Folded: swept back along the flank. Open: out, beating; the hand follows the arm.
       const fold = 1 - wings;
       const late = wings * Math.cos((2 * Math.PI * (beat - 1.1)) / BEAT);
       p.rot(
         `wing${s}`,
-        8 * flap,
-        k * (66 * fold - 8 * late),
-        k * (-16 * fold + 52 * flap + 8 * wings + 34 * wings * (1 - ease((f - 107) / 9))),
+        8 * flap + settle,
+        k * ((66 + settle) * fold - 8 * late),
+        k * (-16 * fold + 0.8 * settle + 52 * flap + 8 * wings + 34 * wings * (1 - ease((f - 107) / 9))),
       );
       p.rot(`elbow${s}`, 0, k * (-118 * fold - 16 * Math.max(0, -late)), k * (6 * fold + 12 * late));
       p.rot(`carpus${s}`, 0, k * (142 * fold + 20 * Math.max(0, -late)), k * 20 * late);
