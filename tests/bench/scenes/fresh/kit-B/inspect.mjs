@@ -15,7 +15,7 @@ function jerks(doc, unit) {
   const out = [];
   let quickest = { id: "", f: 0, v: 0 };
   for (const n of ev.nodes) {
-    const q = [];
+    /** @type {number[][]} */ const q = [];
     for (let f = a; f <= b; f++) q.push(ev.world(n.id, f).q);
     const w = q.slice(1).map((v, i) => {
       const d = qmul(v, qinv(q[i]));

@@ -114,12 +114,12 @@ const low = soft(
 const gather = soft(
   [
     [56, 0],
-    [67, 1],
-    [78, 0.3],
+    [70, 1],
+    [80, 0.3],
     [98, 0.3],
     [110, 0],
   ],
-  3,
+  4,
 );
 const power = soft(
   [
@@ -160,7 +160,7 @@ const act = (bad) =>
       "hips",
       0.012 * sway(f - 3) + 0.006 * shake(f, hipsLate),
       HIP - 0.02 - 0.009 * wave(f) - 0.014 * brake(f) - 0.022 * gather(f) + 0.002 * breath,
-      zAt(f) - 0.03 * gather(f) + 0.02 * brake(f),
+      zAt(f) - 0.028 * gather(f) + 0.012 * brake(f),
     );
     const hipRoll = 2.5 * sway(f + 2) + 8 * shake(f, hipsLate);
     const chestRoll = -2 * sway(f - 4) + 13 * shake(f, ribsLate);

@@ -101,17 +101,17 @@ const wave = (/** @type {number} */ f) => Math.cos(((f - 2) / PERIOD) * 4 * Math
 const sway = (/** @type {number} */ f) => Math.sin(((f - 2) / PERIOD) * 2 * Math.PI) * going(f);
 const raise = soft(
   [
-    [54, 0],
-    [60, -0.05],
-    [78, 1],
+    [45, 0],
+    [50, -0.04],
+    [77, 1],
     [GRAB, 1],
   ],
   5,
 );
 const curl = soft(
   [
-    [72, 0],
-    [86, 1],
+    [64, 0],
+    [80, 1],
     [SLIP - 2, 1],
     [SLIP + 5, 0.35],
     [SLIP + 20, 0.15],
