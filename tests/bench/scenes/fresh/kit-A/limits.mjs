@@ -43,7 +43,6 @@ export function limits({ doc, sim }) {
       note(`${id} head to chest, degrees (80)`, angle(qmul(conj(at("chest").q), at("head").q)) / 80, f);
       note(`${id} chest to hips, degrees (75)`, angle(qmul(conj(at("root").q), at("chest").q)) / 75, f);
       for (const s of ["L", "R"]) {
-        const bend = angle(qmul(conj(at(`fore${s}`).q), at(`hand${s}`).q));
         const open = between(sub(at(`fore${s}`).p, at(`up${s}`).p), sub(at(`hand${s}`).p, at(`fore${s}`).p));
         const twist = qmul(conj(at(`fore${s}`).q), at(`hand${s}`).q);
         const roll = Math.abs(2 * Math.atan2(twist[1], twist[3]) * DEG);
@@ -54,7 +53,6 @@ export function limits({ doc, sim }) {
         );
         note(`${id} wrist${s} turns (95)`, Math.min(roll, 360 - roll) / 95, f);
         note(`${id} elbow${s} closes (145)`, open / 145, f);
-        if (bend < 0) note(`${id} never`, 0, f);
         const trunk = near(at(`hand${s}`).p, at("root").p, at("neck").p);
         note(`${id} hand${s} in the trunk`, (0.062 * fig.sk.H) / Math.max(trunk, 1e-3), f);
         const mid = at(`fore${s}`).p.map((v, n) => (v + at(`hand${s}`).p[n]) / 2);

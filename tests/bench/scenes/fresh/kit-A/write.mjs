@@ -40,14 +40,6 @@ export const grip = (id, s, at, fingers, palm, w, pole) => ({
   },
 });
 
-/** Runs a track on other times. @param {any} keys @param {(f: number) => number} when */
-export function timed(keys, when) {
-  const t = typeof keys === "function" ? keys : track(keys);
-  const out = (/** @type {number} */ f) => t(when(f));
-  out.frames = t.frames;
-  return out;
-}
-
 /** Moves the keys of a track that lie in a stretch. @param {any} keys @param {number} a @param {number} b @param {number} by */
 export const slide = (keys, a, b, by) =>
   Object.fromEntries(

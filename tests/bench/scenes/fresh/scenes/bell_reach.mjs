@@ -14,7 +14,7 @@ export const about =
 
 const LAST = 132;
 const WALL = 0.37;
-const BELL = [-0.08, 1.235, WALL - 0.015];
+const BELL = [-0.08, 1.285, WALL - 0.015];
 
 /** @param {boolean} bad */
 export function build(bad) {
@@ -127,8 +127,8 @@ export function build(bad) {
       14: [2, 9, 0, 20],
       21: [-4, 16, 0, 112],
       30: [64, 16, 0, 124],
-      42: [158, 8, 0, 18],
-      48: [158, 8, 0, 18],
+      42: [140, 8, 0, 28],
+      48: [140, 8, 0, 28],
       58: [128, 14, 0, 62],
       63: [130, 14, 0, 62],
       72: [160, 6, 0, 14],
@@ -220,7 +220,7 @@ export function build(bad) {
     items: [{ skel: sk, perf, body: true }],
   });
   if (bad) {
-    raise(b.doc, ["elin_dde"], "rotation.x", 68, 84, 72);
+    raise(b.doc, ["elin_dde"], "rotation.x", 68, 84, 58);
     leaveOut(b.doc, ["bodiau_chwith"], "rotation");
     pop(b.doc, "cluniau", "translation.z", 113, 0.014);
   }
