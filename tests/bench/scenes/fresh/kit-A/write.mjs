@@ -1,7 +1,6 @@
 // @ts-check
 /** Short ways to write what these scenes are made of. */
 
-import { track } from "../../people/kit/curve.mjs";
 import { add, turn } from "../../people/kit/math.mjs";
 import { handTurn } from "../../people/kit/pose.mjs";
 import { keyAt } from "../../slips.mjs";
