@@ -187,10 +187,16 @@ function saysTheSame(study: Study, group: Group, other: Group): boolean {
     // What is next to each other, and comes from two keys, are two faults, be they two channels' keys of one frame.
     if (a !== undefined && b !== undefined && isSure(a) && isSure(b) && !areOneKey(a, b)) return false;
   }
-  if (group.node === other.node) return true;
+  if (group.node === other.node) return !showsBelow(study, other, group);
   if (other.seenAt.includes(group.node)) return !isOfOthers(group, other);
   if (a === undefined || b === undefined || !areOneKey(a, b)) return false;
   return !hangsOn(study, other, group);
+}
+
+/** Whether a group shows only on what hangs on another one's node, and that one on the node itself: it is the lesser part. */
+function showsBelow(study: Study, { node, seenAt }: Group, carrier: Group): boolean {
+  if (node < 0 || !carrier.seenAt.includes(node) || seenAt.includes(node)) return false;
+  return seenAt.length > 0 && seenAt.every((at) => at >= 0 && isAbove(rigOf(study), node, at));
 }
 
 /** Whether all of a group shows on what hangs on another one's node. */

@@ -137,10 +137,19 @@ export function haveOneThing(study: Study, a: Group, b: Group): boolean {
   return thing >= 0 && figureOfNode(study, thing) < 0 && areOfOneTime(a, b);
 }
 
-/** Both are how one limb is seen, over the same time: one turn of it towards the camera, or away, mends both. */
+/**
+ * Both are how one limb is seen, over the same time: one turn of it towards the camera, or away, mends both. A picture that
+ * cuts it off is moved by the camera, which turns no limb, and the other way round.
+ */
 function areOneView(study: Study, a: Group, b: Group): boolean {
   if (!isView(a) || !isView(b) || !areOfOneTime(a, b)) return false;
+  if (isOfFigure(study, a) !== isOfFigure(study, b)) return false;
   return linksBetween(rigOf(study), a.node, b.node) <= limbLinks;
+}
+
+/** Whether what would be changed first is a figure's, and no camera's. */
+function isOfFigure(study: Study, { node, keys: [first] }: Group): boolean {
+  return figureOfNode(study, first === undefined ? node : (rigOf(study).indexOf.get(first.node) ?? -1)) >= 0;
 }
 
 /**
@@ -168,8 +177,12 @@ function isOfView(study: Study, view: Group, group: Group): boolean {
   );
 }
 
-/** Whether a finding is under way at the first or the last frame of another one. */
+/**
+ * Whether a finding is under way at the first or the last frame of another one. What was there before, and goes on behind
+ * it, leads neither into it nor out of it.
+ */
 function isAtEdge(state: Group, group: Group): boolean {
+  if (group.from < state.from - apart && group.to > state.to + apart) return false;
   const isThere = (frame: number) => group.from - apart <= frame && frame <= group.to + apart;
   return isThere(state.from) || isThere(state.to);
 }

@@ -1,4 +1,4 @@
-import { floats } from "../../base/room.ts";
+import { bytes, floats } from "../../base/room.ts";
 import { measure, type Study, shotMeasure } from "../../base/study.ts";
 import { type Figure, figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
@@ -107,11 +107,14 @@ export function sharedLevelOf(
 
 /** Nearer than this to where it stands at rest, body heights (2 mm of a grown person), a foot stands exactly so (our choice). */
 const exactShare = 0.001;
+/** Seconds for which left and right stand exactly so at once: no two feet that sink or float are held so by chance (our choice). */
+const exactTime = 0.25;
 
 /**
  * Whether points that are built alike stand over a surface as they do at rest, among the samples at which they are slow
- * and near it: exactly so for as many as make a cluster, or near it for most. One foot that is
- * sunk, or floats, may happen to come near. What stands on a step, or on a ledge from which it jumps, is not asked.
+ * and near it: exactly so for as many as make a cluster, or all of them at once for a quarter of a second, or near it for
+ * most. One foot that is sunk, or floats, may happen to come near, and for most of the shot. What stands on a step, or on a
+ * ledge from which it jumps, is not asked.
  * @param rests height over the surface at which each of them stands at rest, metres
  */
 export function standAtRest(
@@ -123,16 +126,26 @@ export function standAtRest(
 ): boolean {
   const slow = slowShare * stature;
   const near = besideShare * stature;
+  const exact = exactShare * stature;
   const off: number[] = [];
+  const { count, rate } = gridOf(study);
+  const standing = bytes(count);
   nodes.forEach((node, k) => {
     const heights = heightsOver(surface, worldOf(study, node).position);
     const speed = standingSpeedOf(study, node);
     for (let i = 0; i < heights.length; i++) {
       const way = heights[i] - rests[k];
-      if (speed[i] < slow && Math.abs(way) <= near) off.push(way);
+      if (!(speed[i] < slow && Math.abs(way) <= near)) continue;
+      off.push(way);
+      if (Math.abs(way) <= exact) standing[i]++;
     }
   });
-  return standsAtZero(Float64Array.from(off).sort(), levelWidthShare * stature, exactShare * stature);
+  let together = 0;
+  for (let i = 0; i < count && nodes.length > 1; i++) {
+    together = standing[i] === nodes.length ? together + 1 : 0;
+    if (together >= exactTime * rate) return true;
+  }
+  return standsAtZero(Float64Array.from(off).sort(), levelWidthShare * stature, exact);
 }
 
 function level(height: number): Surface {

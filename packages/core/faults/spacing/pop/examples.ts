@@ -2,6 +2,7 @@ import { defineExamples } from "../../shared/examples/example.ts";
 import {
   bipedDocument,
   chainDocument,
+  jump,
   jumpDocument,
   type Keyed,
   pathDocument,
@@ -192,6 +193,17 @@ export const popExamples = defineExamples(pop, {
         measured: 11.5,
       },
     },
+    {
+      title: "a head that is held off its way for two frames as the body lands",
+      motion: () => jumpDocument({}, nod(2)),
+      right: () => jumpDocument(),
+      note: {
+        node: "head",
+        frames: [jump().landing, jump().landing + 1],
+        key: { node: "head", channel: "rotation.x" },
+        measured: 10,
+      },
+    },
   ],
   silent: [
     {
@@ -260,8 +272,8 @@ export const popExamples = defineExamples(pop, {
     { title: "a tail that is flung by what carries it", motion: tail(0.04, 1.3), unexcused: tail(0, 1.3) },
     {
       title: "a nod for a frame that a landing makes",
-      motion: () => jumpDocument({}, nod),
-      unexcused: () => bipedDocument(nod),
+      motion: () => jumpDocument({}, nod(1)),
+      unexcused: () => bipedDocument(nod(1)),
     },
   ],
   provocation: {

@@ -107,7 +107,9 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike | S
   const to = shown[spike.at + spike.length - 1];
   const figure = figureOfNode(study, node);
   if (isSpike(spike) && lastsAsPose(study, shown, spike)) return null;
-  if (isJolted(study, node, from, to, kind)) return null;
+  // A jolt is over within a frame: what is heavy is not held off its way for a second one, as a leg is that gives.
+  const isHeld = isSpike(spike) && spike.length > 1 && isHeavy(study, node);
+  if (!isHeld && isJolted(study, node, from, to, kind)) return null;
   if (!("isFlicker" in spike) && isSwitched(study, node, shown, spike, kind)) return null;
   const first = Math.max(0, spike.at - 3);
   const last = Math.min(shown.length - 1, spike.at + spike.length + 2);

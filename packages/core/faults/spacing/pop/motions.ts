@@ -189,9 +189,13 @@ export const blocked =
     const keys = [...poses, ...slip].sort((a, b) => a[0] - b[0]);
     return bipedDocument({ [`${part} rotation.z`]: { interpolation: "step", keys } }, { range: [1, 60] });
   };
-export const nod = {
-  "head rotation.x": everyFrame(1, 60, (frame) => (frame === jump().landing ? 10 : 0)),
-};
+/** A head that is 10° off for so many frames as the body lands. */
+export const nod = (frames: number) => ({
+  "head rotation.x": everyFrame(1, 60, (frame) => {
+    const since = frame - jump().landing;
+    return since >= 0 && since < frames ? 10 : 0;
+  }),
+});
 export const still: [number, number][] = [
   [1, 0],
   [23, 0],

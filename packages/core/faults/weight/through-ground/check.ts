@@ -76,7 +76,7 @@ export const throughGround = defineCheck({
   ],
   limits: [
     "A body with arms and a head and no part that is a foot may wear what reaches the floor: unless it is declared, its notes are polish.",
-    "Where no surface is declared the ground is the one on which the rest pose stands, if a foot is seen there, else the level of the lowest plants. There the tolerance is half as much again for a foot whose sole is not known. The ends of the toes, which bend, are not judged without a declared surface.",
+    "Where no surface is declared the ground is the one on which the rest pose stands, else the level of the lowest plants. A foot has to be seen there, or both at once for a quarter of a second, exactly. There the tolerance is half as much again for a foot whose sole is not known. The ends of the toes, which bend, are not judged without a declared surface.",
   ],
   sources: [
     "Common practice: planted feet are brought onto the floor before anything above them is judged",

@@ -74,6 +74,22 @@ const squatting = (sinks: number) => (): CurveDocument => {
   );
 };
 
+/**
+ * A long stand on a ground that nobody declared: after eight frames the left foot sinks by some way and the right one comes up by
+ * 5 cm, for good. How they stood together until then is how they stand at rest.
+ */
+const partFor = (sinks: number) => (): CurveDocument => {
+  const gone = eased(9, 15, 0, 1);
+  const document = motionDocument({
+    first: 1,
+    last: 120,
+    hips: () => [0, 0.84, 0],
+    left: (frame) => ({ at: [halfStance, ankleHeight - sinks * gone(frame), 0] }),
+    right: (frame) => ({ at: [-halfStance, ankleHeight + 0.05 * gone(frame), 0] }),
+  });
+  return { ...document, surfaces: [] };
+};
+
 /** Five keys of which the third goes wrong. */
 const slipped = (usual: number, wrong: number): CurveSpec["keys"] => [
   [1, usual],
@@ -229,9 +245,28 @@ export const throughGroundExamples = defineExamples(throughGround, {
         measured: fingersUnderHips - 0.46 + 0.08,
       },
     },
+    {
+      title: "a foot that sinks 3 cm for most of the shot, after both have stood as at rest",
+      motion: partFor(0.03),
+      right: partFor(0),
+      // 34 % of the way, which a smooth move of six frames passes at 11.5.
+      note: {
+        node: "foot_l",
+        frames: [12, 120],
+        key: [
+          { node: "thigh_l", channel: "rotation.x" },
+          { node: "shin_l", channel: "rotation.x" },
+        ],
+        measured: 0.03,
+      },
+    },
   ],
   silent: [
     { title: "feet that stand", motion: stance(still) },
+    {
+      title: "a foot that stands all along, beside one that comes up for most of the shot",
+      motion: partFor(0),
+    },
     { title: "a hand whose fingers are a little over the floor", motion: squatting(0) },
     {
       title: "a sole that nothing tells, 2.8 cm under the level of its plants",
