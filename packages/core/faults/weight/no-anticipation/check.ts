@@ -17,7 +17,7 @@ import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { causeOr } from "../shared/cause-or.ts";
-import { drawnFlightsOf, type TakeOff } from "./drawn-flights.ts";
+import { drawnFlightsOf, type TakeOff } from "../shared/drawn-flights.ts";
 import { extensionIn, standOf } from "./leg-extension.ts";
 import { suddenStrikes } from "./strikes.ts";
 
@@ -32,6 +32,9 @@ export interface NoAnticipationFinding extends Finding {
         /** By how much they would usually go down before it, and the first sample in the air. */
         readonly usual: number;
         readonly leaves: number;
+        /** Seconds for which the body is crouched, and how many it takes to be seen. */
+        readonly seen: number;
+        readonly readable: number;
       }
     | {
         /** How far a hand goes from pose to pose, how far back it has gone before, and how far it usually would. */
@@ -62,6 +65,14 @@ const settings = {
     source: "geometry: knees of two equal bones that are bent by 50° shorten a leg by a tenth",
     min: 0,
     max: 1,
+  },
+  seen: {
+    default: 0.2,
+    unit: "s",
+    what: "least time for which the body is seen to crouch: lower than half of its way down, or on legs that are bent by half of what they extend",
+    source:
+      "half of what is usual: the whole push of a jump takes 0.7 to 0.9 s (force-plate literature, from memory), of which the body is below half of its depth for 0.4 s and more",
+    min: 0,
   },
   effort: {
     default: 0.08,
@@ -157,7 +168,13 @@ export const noAnticipation = defineCheck({
         suggestion: `put in a pose some five frames before, with chest and arm turned back until the hand has gone back by ${words.length(usualBack - back)}`,
       };
     }
-    const { rise, dip, usual, leaves } = numbers;
+    const { rise, dip, usual, leaves, seen, readable } = numbers;
+    if (seen > 0) {
+      return {
+        message: `jumps at frame ${words.frame(leaves)}, ${words.length(rise)} high, out of a crouch that is there for ${words.seconds(seen)} only, where it takes ${words.seconds(readable)} to be seen`,
+        suggestion: `let the body go down earlier and stay down, for ${words.seconds(readable - seen)} longer before frame ${words.frame(leaves)}`,
+      };
+    }
     const how =
       dip < 0.05 * usual ? "with no crouch before it" : `out of a crouch of ${words.length(dip)} only`;
     return {
@@ -262,15 +279,25 @@ function takeOffOf(
   const dip = height(highest) - height(lowest);
   const stand = isUpright ? null : standOf(study, figure, path, from);
   const needed = values.dip * (stand?.size ?? 1);
-  if (dip >= needed) return [];
-  if (stand !== null && stand.height - height(lowest) >= needed) {
+  const readable = isDrawn ? 0 : values.seen;
+  let seen = 0;
+  if (dip >= needed) {
+    for (let i = first; i < from; i++) if (height(i) <= height(highest) - dip / 2) seen += dt;
+    if (seen >= readable - dt / 2) return [];
+  }
+  if (dip < needed && stand !== null && stand.height - height(lowest) >= needed) {
     excused(hips, lowest, from, "the body lies in wait already, lower than it stands");
     return [];
   }
-  if (extensionIn(study, figure, first, from - 1) >= values.crouch) {
-    excused(hips, lowest, from, "the body is crouched already");
-    return [];
+  const legs = extensionIn(study, figure, first, from - 1);
+  if (legs.share >= values.crouch) {
+    seen = Math.max(seen, legs.bent * dt);
+    if (seen >= readable - dt / 2) {
+      excused(hips, lowest, from, "the body is crouched already");
+      return [];
+    }
   }
+  const isBrief = seen > 0;
   // A jump forward gets its way from the push; a run has it before.
   const [early, late] = isDrawn
     ? [first, from - 1]
@@ -288,11 +315,20 @@ function takeOffOf(
       figure,
       from: Math.min(highest, from - Math.round(shown / dt)),
       to: from,
-      measured: { quantity: `way down of the ${what} before the take-off`, value: dip, unit: "m" },
-      expected: { min: needed, unit: "m", source: settings.dip.source },
-      excess: needed / Math.max(dip, needed / 4),
-      size: usual - dip,
-      numbers: { rise, dip, needed, usual, leaves: from },
+      ...(isBrief
+        ? {
+            measured: { quantity: "time for which the body is crouched before the take-off", value: seen, unit: "s" as const },
+            expected: { min: readable, unit: "s" as const, source: settings.seen.source },
+            excess: readable / Math.max(seen, readable / 4),
+            size: usual * (1 - seen / readable),
+          }
+        : {
+            measured: { quantity: `way down of the ${what} before the take-off`, value: dip, unit: "m" as const },
+            expected: { min: needed, unit: "m" as const, source: settings.dip.source },
+            excess: needed / Math.max(dip, needed / 4),
+            size: usual - dip,
+          }),
+      numbers: { rise, dip, needed, usual, leaves: from, seen, readable },
       fault: causeOr(
         study,
         {
@@ -303,15 +339,18 @@ function takeOffOf(
           hi: from,
           from: Math.max(first, from - Math.round(0.5 / dt)),
           to: from,
-          sees: ["anticipation", usual],
+          sees: ["anticipation", usual, isBrief ? 1 : 0],
           strength: (series) => {
             let high = series[1];
             let dipped = 0;
+            let up = 0;
             for (let k = 4; k < series.length; k += 3) {
               high = Math.max(high, series[k]);
               dipped = Math.max(dipped, high - series[k]);
+              // A crouch that is soon over leaves the body high for most of the time.
+              if (isBrief) up += Math.max(0, usual - (high - series[k]));
             }
-            return Math.max(0, 2 * usual - dipped);
+            return isBrief ? up : Math.max(0, 2 * usual - dipped);
           },
         },
         [hips],

@@ -8,11 +8,13 @@ import { footCountOf } from "../../../motion/ground/feet.ts";
 import { hipsOf, standsOnRoot } from "../../../motion/ground/foot-plant.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
-import { figuresOf } from "../../../rig/body.ts";
+import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
+import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { causeOr } from "../shared/cause-or.ts";
+import { drawnLandingsOf } from "./drawn-landings.ts";
 
 /** With numbers in working units. */
 export interface NoSettleFinding extends Finding {
@@ -21,6 +23,9 @@ export interface NoSettleFinding extends Finding {
     readonly fall: number;
     readonly give: number;
     readonly needed: number;
+    /** Seconds from the contact to the lowest; and how many it takes at least. */
+    readonly lasts: number;
+    readonly least: number;
     /** What a usual landing gives, and the first sample in contact. */
     readonly usual: number;
     readonly lands: number;
@@ -58,6 +63,14 @@ const settings = {
       "legs are half as long as the body (Drillis & Contini 1966): bent to a right angle they give 0.15",
     min: 0,
   },
+  time: {
+    default: 0.1,
+    unit: "s",
+    what: "least time from the contact to the lowest, of a body of 1.75 m; of a smaller one it goes by the root of its height",
+    source:
+      "knees are bent most 0.15 to 0.25 s after the touch-down (from memory): two thirds of the least. A pendulum of a leg swings by the root of its length",
+    min: 0,
+  },
 } as const;
 
 /**
@@ -65,6 +78,8 @@ const settings = {
  * landing takes longer.
  */
 const longestGive = 0.4;
+/** Height of a grown person, metres, whose give takes the time that is asked (Huston 2009: the median of US men is 1.759). */
+const grown = 1.75;
 /** A body of fewer parts has nothing that gives: a ball, a crate (our choice). */
 const fewestParts = 4;
 /** Seconds on the ground after which a body that leaves it again was no landing but a bounce (our choice). */
@@ -77,7 +92,6 @@ export const noSettle = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  notBefore: "splining",
   what: "A body lands from the air and stops where it touches: legs and hips do not give.",
   why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
   computes:
@@ -100,8 +114,6 @@ export const noSettle = defineCheck({
   ],
   since: "0.1.0",
   settings,
-  yieldsTo: ["early-stop"],
-
   styles: {
     snappy: { times: { give: 0.5 }, why: "Poses are hit hard, and a landing is one of them." },
     limited: { off: true, why: "A landing may be one drawing that is held." },
@@ -112,7 +124,7 @@ export const noSettle = defineCheck({
       return [];
     const { dt, count } = gridOf(study);
     const flights = flightsOf(study, figure);
-    const found: NoSettleFinding[] = [];
+    const found = stiffDrawings(study, figure, values);
     flights.forEach((flight, i) => {
       const next = flights[i + 1];
       if (!flight.endsOnGround) return;
@@ -127,15 +139,22 @@ export const noSettle = defineCheck({
     return found;
   },
   word({ numbers }, words) {
-    const { fall, give, needed, usual, lands } = numbers;
+    const { fall, give, needed, lasts, least, usual, lands } = numbers;
+    const from = `lands at frame ${words.frame(lands)} from a fall of ${words.length(fall)}`;
+    if (give >= needed && lasts < least) {
+      return {
+        message: `${from} and is done with giving after ${words.seconds(lasts)}, where legs take at least ${words.seconds(least)}`,
+        suggestion: `let the hips go on sinking, lowest four or five frames after frame ${words.frame(lands)}, and come up in about twice that time`,
+      };
+    }
     return {
-      message: `lands at frame ${words.frame(lands)} from a fall of ${words.length(fall)} and ${give < 0.005 * fall ? "does not give at all" : `gives by ${words.length(give)} only`}, where legs take up at least ${words.length(needed)}`,
+      message: `${from} and ${give < 0.005 * fall ? "does not give at all" : `gives by ${words.length(give)} only`}, where legs take up at least ${words.length(needed)}`,
       suggestion: `let the hips sink on by ${words.length(usual - Math.max(0, give))} after frame ${words.frame(lands)}, lowest four or five frames later, and come up in about twice that time`,
     };
   },
 });
 
-type Values = { readonly give: number; readonly fall: number; readonly most: number };
+type Values = { readonly [K in keyof typeof settings]: number };
 
 /**
  * The moment from which on the ground brakes a body. A foot that settles slowly has no moment of touching, and carries from
@@ -152,6 +171,21 @@ function braked(height: (i: number) => number, to: number, landing: number, last
     at++;
   }
   return at > to ? at : Math.min(landing, to + 1);
+}
+
+/**
+ * From what height a body that is so quick has fallen, metres, by the gravity of its own flight: what has slowed down before its
+ * contact has no more to give than that.
+ */
+function heightOfFall(speed: number, gravity: number): number {
+  return speed > 0 ? (speed * speed) / (2 * Math.min(standardGravity, gravity)) : 0;
+}
+
+/** Where a course that is lowest at a sample is lowest between the samples: a parabola through three of them. */
+function lowestBetween(height: (i: number) => number, at: number): number {
+  const [a, b, c] = [height(at - 1), height(at), height(at + 1)];
+  const bend = a - 2 * b + c;
+  return bend > 0 ? at + Math.max(-0.5, Math.min(0.5, (a - c) / (2 * bend))) : at;
 }
 
 /** A landing whose give is too small; null where it is not, or cannot be judged. */
@@ -177,7 +211,7 @@ function landingOf(
   for (let i = from; i <= to; i++) top = Math.max(top, height(i));
   const before = Math.ceil(landing) - 1;
   const touch = height(before) + (landing - before) * (height(before + 1) - height(before));
-  const fall = top - touch;
+  const fall = Math.min(top - touch, heightOfFall((height(to - 1) - height(to)) * rate, flight.gravity));
   if (fall < values.fall) return null;
   // Where the shot ends in the landing it may give behind the cut.
   const needed = Math.min(values.give * fall, values.most);
@@ -186,7 +220,10 @@ function landingOf(
   if (last === count - 1 && last - to < (longestGive * rate) / 2) return null;
   const sink = height(to) - height(lowest);
   const give = touch - height(lowest);
-  if (give >= needed) return null;
+  const lasts = lowest < last ? (lowestBetween(height, lowest) - landing) / rate : longestGive;
+  const least = values.time * Math.sqrt(Math.min(1, statureOf(study, figure) / grown));
+  const isBrief = give >= needed && lasts < least;
+  if (give >= needed && !isBrief) return null;
   const usual = Math.min(usualShare * fall, values.most);
   const lo = to;
   const hi = last;
@@ -198,11 +235,25 @@ function landingOf(
     figure,
     from: to,
     to: lowest,
-    measured: { quantity: `sinking of the ${what} from the last frame in the air`, value: sink, unit: "m" },
-    expected: { min: wanted, unit: "m", source: settings.give.source },
-    excess: needed / Math.max(give, needed / 4),
-    size: usual - give,
-    numbers: { fall, give: Math.max(0, give), needed, usual, lands: before + 1 },
+    notBefore: "splining",
+    ...(isBrief
+      ? {
+          measured: { quantity: `time from the contact to the lowest of the ${what}`, value: lasts, unit: "s" },
+          expected: { min: least, unit: "s", source: settings.time.source },
+          excess: least / Math.max(lasts, least / 4),
+          size: Math.max(0, usual - give / 2),
+        }
+      : {
+          measured: {
+            quantity: `sinking of the ${what} from the last frame in the air`,
+            value: sink,
+            unit: "m",
+          },
+          expected: { min: wanted, unit: "m", source: settings.give.source },
+          excess: needed / Math.max(give, needed / 4),
+          size: usual - give,
+        }),
+    numbers: { fall, give: Math.max(0, give), needed, lasts, least, usual, lands: before + 1 },
     fault: causeOr(
       study,
       {
@@ -213,11 +264,16 @@ function landingOf(
         hi,
         from: to,
         to: Math.min(hi, to + Math.round((6 * rate) / referenceRate)),
-        sees: ["settle", touch, usual],
+        sees: ["settle", touch, usual, isBrief ? 1 : 0],
         strength: (series) => {
           let low = series[1];
-          for (let k = 4; k < series.length; k += 3) low = Math.min(low, series[k]);
-          return Math.max(0, 2 * usual - (touch - low));
+          let up = 0;
+          for (let k = 4; k < series.length; k += 3) {
+            low = Math.min(low, series[k]);
+            // A give that is soon over leaves the body above what it usually gives.
+            if (isBrief) up += Math.max(0, series[k] - (touch - usual));
+          }
+          return isBrief ? up : Math.max(0, 2 * usual - (touch - low));
         },
       },
       [hips],
@@ -229,4 +285,28 @@ function landingOf(
       { label: `height of the ${what}`, unit: "m", firstFrame: frames[from], step, values: values_ },
     ],
   };
+}
+
+/** Landings of blocked work on legs that no pose bends. */
+function stiffDrawings(study: Study, figure: number, values: Values): NoSettleFinding[] {
+  const hips = hipsOf(study, figure);
+  return drawnLandingsOf(study, figure, longestGive).flatMap(({ air, lands, lowest, fall, bent }) => {
+    const needed = Math.min(values.give * fall, values.most);
+    if (fall < values.fall || bent >= needed) return [];
+    const usual = Math.min(usualShare * fall, values.most);
+    return [
+      {
+        node: hips,
+        figure,
+        from: lands,
+        to: Math.max(lowest, lands),
+        measured: { quantity: "bend of the legs in the poses after the landing", value: bent, unit: "m" as const },
+        expected: { min: needed, unit: "m" as const, source: settings.give.source },
+        excess: needed / Math.max(bent, needed / 4),
+        size: usual - bent,
+        numbers: { fall, give: bent, needed, lasts: longestGive, least: 0, usual, lands },
+        fault: { kind: "keys" as const, keys: keysOfNodes(study, [hips], air, lands) },
+      },
+    ];
+  });
 }

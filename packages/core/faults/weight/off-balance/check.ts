@@ -23,6 +23,7 @@ import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { type HeldHull, heldHullOf } from "../shared/held-hull.ts";
 import { type Lean, type LeanValues, leansOf } from "../shared/leans.ts";
+import { poseLeansOf } from "../shared/pose-leans.ts";
 import { unknownSole } from "../shared/unknown-sole.ts";
 import { beatingAt, holdsOnAt } from "./carriers.ts";
 
@@ -139,9 +140,11 @@ export const offBalance = defineCheck({
     for (let i = 0; i < beating.length; i++) if (holdsOn[i] === 1) beating[i] = 1;
     const hullAt = heldHullOf(study, figure);
     const held = { ...values, hullAt, beating, outside: values.outside + unknownSole(study, figure) };
-    for (const lean of leansOf(study, figure, footing, held)) {
-      found.push(leanFinding(study, figure, footing, lean, held));
+    const leans = leansOf(study, figure, footing, held);
+    for (const lean of poseLeansOf(study, figure, footing, held)) {
+      if (!leans.some(({ shown }) => shown.from <= lean.to && shown.to >= lean.from)) leans.push(lean);
     }
+    for (const lean of leans) found.push(leanFinding(study, figure, footing, lean, held));
     // What beats may push the body aside as well.
     const isPushed = propulsorsOf(study, figure).length > 0;
     for (const run of isPushed ? [] : slippingRuns(study, footing, values.friction)) {
