@@ -30,6 +30,8 @@ export interface NoSettleFinding extends Finding {
     readonly usual: number;
     readonly lands: number;
   };
+  /** Whether poses of step keys land. */
+  readonly isDrawn?: boolean;
 }
 
 /**
@@ -92,24 +94,27 @@ export const noSettle = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  what: "A body lands from the air and stops where it touches: legs and hips do not give.",
+  what: "A body lands from the air and stops where it touches: legs and hips do not give, or are done with it at once.",
   why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
   computes:
-    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet it is the centre of mass, and so it is where the root of the body is its foot. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
+    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet it is the centre of mass, and so it is where the root of the body is its foot. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. From the contact to the lowest it takes 0.1 s at least, for a smaller body than 1.75 m less by the root of its height. A parabola through the lowest sample and its two neighbours tells when that is. In blocked work poses of step keys are judged as well. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. Whatever stands within 0.4 s after it is to be bent by as much as hips are to sink: the straighter one of the legs on the ground, by what it is shorter than its bones. Falls of less than 0.05 body heights are not judged.",
   fix: "Let the hips sink on after the contact, lowest after four or five frames, and come up more slowly.",
   notAFault: [
     "a body that leaves the ground again within 0.2 s: it bounces",
     "figures with propulsors (wings, or declared ones): their beat carries them",
     "a stiff landing, as children land: half of what is usual is enough",
-    "a figure of fewer than four parts, such as a ball; one whose poses are held on twos or cut by step keys at the landing",
+    "a figure of fewer than four parts, such as a ball; one whose poses are held on twos, or cut by step keys at the landing where the work is past blocking",
+    "in blocked work, a landing on more than two legs, or on what is no foot",
     "a fall of less than 8 cm of a grown person, as in running",
   ],
   limits: [
+    "From pose to pose nobody knows when the body gives, only that some pose does.",
     "Stops and set-downs are judged by hard-stop and frozen-hold; this check looks at landings alone.",
     "What gives in the trunk alone, with stiff legs, is not seen as a give.",
   ],
   sources: [
     "British Journal of Sports Medicine, table 3: knees in landings of spike jumps, 19 ± 8° at the contact, 83 ± 15° at most",
+    "Time from the touch-down to the most bent knees: 0.15 to 0.25 s (from memory)",
     "PMC1088348: children bend hips and knees less, and land stiffer (abstract)",
   ],
   since: "0.1.0",
@@ -173,14 +178,6 @@ function braked(height: (i: number) => number, to: number, landing: number, last
   return at > to ? at : Math.min(landing, to + 1);
 }
 
-/**
- * From what height a body that is so quick has fallen, metres, by the gravity of its own flight: what has slowed down before its
- * contact has no more to give than that.
- */
-function heightOfFall(speed: number, gravity: number): number {
-  return speed > 0 ? (speed * speed) / (2 * Math.min(standardGravity, gravity)) : 0;
-}
-
 /** Where a course that is lowest at a sample is lowest between the samples: a parabola through three of them. */
 function lowestBetween(height: (i: number) => number, at: number): number {
   const [a, b, c] = [height(at - 1), height(at), height(at + 1)];
@@ -211,7 +208,7 @@ function landingOf(
   for (let i = from; i <= to; i++) top = Math.max(top, height(i));
   const before = Math.ceil(landing) - 1;
   const touch = height(before) + (landing - before) * (height(before + 1) - height(before));
-  const fall = Math.min(top - touch, heightOfFall((height(to - 1) - height(to)) * rate, flight.gravity));
+  const fall = top - touch;
   if (fall < values.fall) return null;
   // Where the shot ends in the landing it may give behind the cut.
   const needed = Math.min(values.give * fall, values.most);
@@ -238,7 +235,11 @@ function landingOf(
     notBefore: "splining",
     ...(isBrief
       ? {
-          measured: { quantity: `time from the contact to the lowest of the ${what}`, value: lasts, unit: "s" },
+          measured: {
+            quantity: `time from the contact to the lowest of the ${what}`,
+            value: lasts,
+            unit: "s",
+          },
           expected: { min: least, unit: "s", source: settings.time.source },
           excess: least / Math.max(lasts, least / 4),
           size: Math.max(0, usual - give / 2),
@@ -300,10 +301,15 @@ function stiffDrawings(study: Study, figure: number, values: Values): NoSettleFi
         figure,
         from: lands,
         to: Math.max(lowest, lands),
-        measured: { quantity: "bend of the legs in the poses after the landing", value: bent, unit: "m" as const },
+        measured: {
+          quantity: "bend of the legs in the poses after the landing",
+          value: bent,
+          unit: "m" as const,
+        },
         expected: { min: needed, unit: "m" as const, source: settings.give.source },
         excess: needed / Math.max(bent, needed / 4),
         size: usual - bent,
+        isDrawn: true,
         numbers: { fall, give: bent, needed, lasts: longestGive, least: 0, usual, lands },
         fault: { kind: "keys" as const, keys: keysOfNodes(study, [hips], air, lands) },
       },

@@ -1,3 +1,4 @@
+import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
 import {
@@ -9,6 +10,7 @@ import {
   eased,
   everyFrame,
   g,
+  inPoses,
   jump,
   jumpDocument,
   jumpWithHips,
@@ -16,6 +18,7 @@ import {
   pathDocument,
   type SlopedKey,
   standing,
+  standingHips,
 } from "../../shared/examples/motions.ts";
 import { noSettle } from "./check.ts";
 
@@ -30,6 +33,28 @@ const landing = (give: number, air = 12, options: DocumentOptions = {}) => {
     [end, stands],
   ];
   return () => jumpWithHips({ air, ...options }, keys);
+};
+/** A jump after whose landing the hips sink by so much within so many frames, and come up again. */
+const givingIn = (frames: number, give: number) => {
+  const { heightKeys, landing: lands } = jump();
+  const [[end, stands]] = heightKeys.slice(-1);
+  const up: SlopedKey = [lands + 3 * frames, 0.88];
+  const keys: SlopedKey[] = [...heightKeys.slice(0, 4), [lands + frames, 0.88 - give], up, [end, stands]];
+  return () => jumpWithHips({ range: [1, 120] }, keys);
+};
+/** The jump in poses of step keys, whose legs are so much shorter in the pose that lands than in the one that stands. */
+const drawnLanding = (bent: number) => (): CurveDocument => {
+  const { motion, takeOff, landing: lands } = jump();
+  const hips = (frame: number) => {
+    const [x, y, z] = motion.hips(frame);
+    return [
+      x,
+      frame < takeOff ? y : frame < lands ? y : standingHips - (frame < lands + 12 ? bent : 0),
+      z,
+    ] as const;
+  };
+  const poses = [1, 19, takeOff + 2, takeOff + 6, lands, lands + 12];
+  return inPoses(motionDocument({ ...motion, hips }), poses);
 };
 /** Height of the hips a frame before a landing, over the one at it. */
 const above = (air: number) => (g / 2) * (1 / 24) * ((air - 1) / 24);
@@ -133,6 +158,30 @@ export const noSettleExamples = defineExamples(noSettle, {
         measured: above(16) + 0.01,
       },
     },
+    {
+      title: "a landing that has given all that it gives within two frames",
+      motion: givingIn(2, 0.1),
+      right: givingIn(6, 0.2),
+      note: {
+        node: "hips",
+        frames: [36, 39],
+        key: { node: "hips", channel: "translation.y" },
+        // A frame before its lowest it is 2.44 cm higher, a frame after it 1.56 cm: a parabola is lowest 0.11 frames later.
+        measured: 2.11 / 24,
+      },
+    },
+    {
+      title: "a landing on stiff legs in poses of step keys",
+      motion: drawnLanding(0),
+      right: drawnLanding(0.2),
+      note: {
+        node: "hips",
+        frames: [37, 37],
+        key: { node: "hips", channel: "translation.y" },
+        // Bones of 0.84 m, and hips 0.82 m over the ankles.
+        measured: 0.02,
+      },
+    },
   ],
   silent: [
     { title: "a landing that the knees take up", motion: () => jumpDocument() },
@@ -145,6 +194,16 @@ export const noSettleExamples = defineExamples(noSettle, {
       title: "a stiff landing, as children land",
       motion: landing(0.06),
       unexcused: landing(0.01),
+    },
+    {
+      title: "a landing that gives for a sixth of a second",
+      motion: givingIn(4, 0.1),
+      unexcused: givingIn(2, 0.1),
+    },
+    {
+      title: "a landing on bent legs in poses of step keys",
+      motion: drawnLanding(0.2),
+      unexcused: drawnLanding(0),
     },
     { title: "a small hop", motion: landing(0, 5), unexcused: landing(0, 10) },
     { title: "a body that bounces off again", motion: hopping(4), unexcused: hopping(12) },

@@ -1,4 +1,5 @@
 import { standardGravity } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { marginAt, nearestTo } from "../../../motion/body/balance.ts";
@@ -6,9 +7,16 @@ import { type GroundDemand, isSamePoint } from "../../../motion/body/ground-dema
 import { groundOf } from "../../../motion/ground/contact.ts";
 import { commonCentreOf } from "../../../motion/parts/loads.ts";
 import { bodyCutsOf, piecesOf } from "../../../motion/path/cuts.ts";
+import { statureOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
 import type { Lean, LeanValues } from "./leans.ts";
+
+/**
+ * From pose to pose a body shifts its weight by as far as its hip joints are apart, 17 cm of a grown person (from memory), in
+ * body heights; what goes on by more than that is on its way, and what carries it there lies between the poses.
+ */
+const weightShift = 0.1;
 
 /**
  * Leans of blocked work: poses that step keys hold, between two more of them, in which the body is where no fall can take it. A
@@ -44,9 +52,14 @@ export function poseLeansOf(
     /** How far the body of another pose is farther out than this one's, metres. */
     const farther = ({ from: at }: Span) =>
       ((centre[3 * at] - x) * (x - a) + (centre[3 * at + 2] - z) * (z - b)) / out;
+    const [last, next] = [farther(before), farther(after)];
+    if (last * next < 0 && Math.abs(next - last) >= weightShift * statureOf(study, figure)) {
+      excused(-1, from, to, "the body is on its way through a pose");
+      return [];
+    }
     const middle = (span: Span) => ((span.from + span.to) / 2) * dt;
     const [since, until] = [middle(piece) - middle(before), middle(after) - middle(piece)];
-    const drawn = (2 * (farther(after) / until + farther(before) / since)) / (since + until);
+    const drawn = (2 * (next / until + last / since)) / (since + until);
     const height = centre[3 * from + 1] - floor;
     return out - (drawn * height) / standardGravity < outside ? [] : [{ from, to, shown: piece }];
   });
