@@ -5,6 +5,7 @@ import { lengthOf } from "../../../base/vector.ts";
 import { marginAt, nearestTo } from "../../../motion/body/balance.ts";
 import { type GroundDemand, isSamePoint } from "../../../motion/body/ground-demand.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
+import { footCountOf } from "../../../motion/ground/feet.ts";
 import { commonCentreOf } from "../../../motion/parts/loads.ts";
 import { bodyCutsOf, piecesOf } from "../../../motion/path/cuts.ts";
 import { statureOf } from "../../../rig/body.ts";
@@ -31,7 +32,8 @@ export function poseLeansOf(
   { hullAt, outside, beating, pose }: LeanValues,
 ): Lean[] {
   const cuts = bodyCutsOf(study, figure);
-  if (cuts.length < 2) return [];
+  // On more than two feet a weight shifts by less than is known of how far such feet reach.
+  if (cuts.length < 2 || footCountOf(study, figure) > 2) return [];
   const { dt, count } = gridOf(study);
   const centre = commonCentreOf(study, figure);
   const floor = groundOf(study).height;
