@@ -3,8 +3,6 @@ import type { Recompute } from "../shared/compare.ts";
 import { distance, range } from "../shared/geometry.ts";
 import type { Sampled } from "../shared/sampled.ts";
 
-const gravity = 9.80665;
-
 /**
  * How far the hips, or the centre of mass, sink from the last frame in the air to their lowest within 0.4 s; or how long they take
  * from the contact to that; or how far the straighter of the legs on the ground is bent.
@@ -19,18 +17,14 @@ export const recompute: Recompute = (note, shot) => {
   if (note.measured.quantity.startsWith("time")) {
     const bend = height(to - 1) - 2 * height(to) + height(to + 1);
     const lowest = to + (height(to - 1) - height(to + 1)) / (2 * bend);
-    return (lowest - contactAfter(shot, shot.figureOf(hips), from, height)) / shot.rate;
+    return (lowest - contactAfter(shot, shot.figureOf(hips), from)) / shot.rate;
   }
   const heights = range(from + 1, last).map(height);
   return height(from) - Math.min(...heights);
 };
 
-/** When what is lowest comes to the ground, at the pace of the last frame in the air; where the body falls on over its feet, the end of that. */
-function contactAfter(shot: Sampled, figure: number, air: number, height: (i: number) => number): number {
-  const falls = (i: number) => (2 * height(i) - height(i - 1) - height(i + 1)) * shot.rate ** 2 > gravity / 2;
-  let end = air;
-  while (falls(end)) end++;
-  if (end > air) return end;
+/** When what is lowest comes to the ground, at the pace of the last frame in the air. */
+function contactAfter(shot: Sampled, figure: number, air: number): number {
   const [before, at] = [shot.clearance(figure, air - 1), shot.clearance(figure, air)];
   return air + (before > at ? Math.min(1, at / (before - at)) : 1);
 }

@@ -71,7 +71,7 @@ const settings = {
     unit: "s",
     what: "least time for which the body is seen to crouch: lower than half of its way down, or on legs that are bent by half of what they extend",
     source:
-      "half of what is usual: the whole push of a jump takes 0.7 to 0.9 s (force-plate literature, from memory), of which the body is below half of its depth for 0.4 s and more",
+      "half of what is usual: the whole push of a jump takes 0.7 to 0.9 s (force-plate literature, from memory). For 0.4 s of that and more the body is below half of its depth",
     min: 0,
   },
   effort: {
@@ -123,7 +123,7 @@ export const noAnticipation = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  what: "A body jumps from where it stands, with no way down before the way up, or one that nobody sees; in blocked work, an arm strikes out and no pose goes back before it.",
+  what: "A body jumps from where it stands, with no way down before the way up, or one that nobody sees. In blocked work, an arm strikes out and no pose goes back before it.",
   why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming. A blow without a wind-up has come before anybody looks.",
   computes:
     "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights, and the body is to be seen down for 0.2 s. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already, if they are bent by half of that for 0.2 s. On more than two feet they are not, up to where they stand in a quarter of their time on the ground. There the way down is reckoned by how high the body stands, as long trunks and tails push nothing. Its centre of mass is that high in a quarter of its time on the ground, since it last landed, and counts as at 0.55 body heights. A body that is lower than that by the way down that is asked lies in wait already. It is seen down while it is lower than half of its way down in the 0.8 s before the take-off. A body that travels before is not judged. In blocked work only poses of step keys are judged. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. There a run is told by the 0.8 s before a take-off, and the speed over the ground is no effort. Blows and throws are judged there as well. An arm strikes out where its hand goes by 0.25 body heights. The arm grows by a quarter of its length, to 85 % and more, and the chest turns by 30° and takes the shoulder along. Within the second before, the hand is to have been ahead of where it sets out, along its way, by a tenth of that way. Or its shoulder has, by a tenth of its own way.",

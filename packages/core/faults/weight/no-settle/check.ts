@@ -82,6 +82,8 @@ const settings = {
 const longestGive = 0.4;
 /** Height of a grown person, metres, whose give takes the time that is asked (Huston 2009: the median of US men is 1.759). */
 const grown = 1.75;
+/** Share of its give by which a body that was done with it too soon comes up again (our choice). */
+const sprung = 1 / 3;
 /** A body of fewer parts has nothing that gives: a ball, a crate (our choice). */
 const fewestParts = 4;
 /** Seconds on the ground after which a body that leaves it again was no landing but a bounce (our choice). */
@@ -97,13 +99,14 @@ export const noSettle = defineCheck({
   what: "A body lands from the air and stops where it touches: legs and hips do not give, or are done with it at once.",
   why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
   computes:
-    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet it is the centre of mass, and so it is where the root of the body is its foot. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. From the contact to the lowest it takes 0.1 s at least, for a smaller body than 1.75 m less by the root of its height. A parabola through the lowest sample and its two neighbours tells when that is. In blocked work poses of step keys are judged as well. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. Whatever stands within 0.4 s after it is to be bent by as much as hips are to sink: the straighter one of the legs on the ground, by what it is shorter than its bones. Falls of less than 0.05 body heights are not judged.",
+    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet it is the centre of mass, and so it is where the root of the body is its foot. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Where they come up again by a third of that within the 0.4 s, it takes 0.1 s at least from the contact to the lowest. A smaller body than 1.75 m takes less, by the root of its height. A parabola through the lowest sample and its two neighbours tells when that is. In blocked work poses of step keys are judged as well. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. Within 0.4 s after it some pose is to bend the legs by as much as hips are to sink. That is by how much the straighter one of the legs on the ground is shorter than its bones. Falls of less than 0.05 body heights are not judged.",
   fix: "Let the hips sink on after the contact, lowest after four or five frames, and come up more slowly.",
   notAFault: [
     "a body that leaves the ground again within 0.2 s: it bounces",
     "figures with propulsors (wings, or declared ones): their beat carries them",
     "a stiff landing, as children land: half of what is usual is enough",
-    "a figure of fewer than four parts, such as a ball; one whose poses are held on twos, or cut by step keys at the landing where the work is past blocking",
+    "a figure of fewer than four parts, such as a ball",
+    "one whose poses are held on twos, or cut by step keys at the landing where the work is past blocking",
     "in blocked work, a landing on more than two legs, or on what is no foot",
     "a fall of less than 8 cm of a grown person, as in running",
   ],
@@ -217,9 +220,13 @@ function landingOf(
   if (last === count - 1 && last - to < (longestGive * rate) / 2) return null;
   const sink = height(to) - height(lowest);
   const give = touch - height(lowest);
-  const lasts = lowest < last ? (lowestBetween(height, lowest) - landing) / rate : longestGive;
+  const touches = Math.min(flight.landing, to + 1);
+  const lasts = lowest < last ? (lowestBetween(height, lowest) - touches) / rate : longestGive;
   const least = values.time * Math.sqrt(Math.min(1, statureOf(study, figure) / grown));
-  const isBrief = give >= needed && lasts < least;
+  let again = height(lowest);
+  for (let i = lowest; i <= last; i++) again = Math.max(again, height(i));
+  // What has gone down at once and stays down has its weight in it; what springs up again has not.
+  const isBrief = give >= needed && lasts < least && again - height(lowest) >= sprung * give;
   if (give >= needed && !isBrief) return null;
   const usual = Math.min(usualShare * fall, values.most);
   const lo = to;
