@@ -4,8 +4,7 @@ import { distance, range } from "../shared/geometry.ts";
 import type { Sampled } from "../shared/sampled.ts";
 
 /**
- * How far the hips, or the centre of mass, sink from the last frame in the air to their lowest within 0.4 s; or how long they take
- * from the contact to that; or how far the straighter of the legs on the ground is bent.
+ * How far the hips, or the centre of mass, sink from the last frame in the air to their lowest within 0.4 s; or how far the straighter of the legs on the ground is bent.
  */
 export const recompute: Recompute = (note, shot) => {
   const [from, to] = shot.spanOf(note);
@@ -14,20 +13,9 @@ export const recompute: Recompute = (note, shot) => {
   const last = Math.min(shot.count - 1, Math.floor(from + 1 + 0.4 * shot.rate));
   const ofMass = note.measured.quantity.includes("centre of mass");
   const height = (i: number) => (ofMass ? shot.massCentre(shot.figureOf(hips), i) : shot.at(hips, i))[1];
-  if (note.measured.quantity.startsWith("time")) {
-    const bend = height(to - 1) - 2 * height(to) + height(to + 1);
-    const lowest = to + (height(to - 1) - height(to + 1)) / (2 * bend);
-    return (lowest - contactAfter(shot, shot.figureOf(hips), from)) / shot.rate;
-  }
   const heights = range(from + 1, last).map(height);
   return height(from) - Math.min(...heights);
 };
-
-/** When what is lowest comes to the ground, at the pace of the last frame in the air. */
-function contactAfter(shot: Sampled, figure: number, air: number): number {
-  const [before, at] = [shot.clearance(figure, air - 1), shot.clearance(figure, air)];
-  return air + (before > at ? Math.min(1, at / (before - at)) : 1);
-}
 
 function bendOfLegs(note: Note, shot: Sampled, at: number): number {
   const hips = shot.nodeOf(note);

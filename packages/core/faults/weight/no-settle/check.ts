@@ -8,7 +8,7 @@ import { footCountOf } from "../../../motion/ground/feet.ts";
 import { hipsOf, standsOnRoot } from "../../../motion/ground/foot-plant.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
-import { figuresOf, statureOf } from "../../../rig/body.ts";
+import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
@@ -23,9 +23,6 @@ export interface NoSettleFinding extends Finding {
     readonly fall: number;
     readonly give: number;
     readonly needed: number;
-    /** Seconds from the contact to the lowest; and how many it takes at least. */
-    readonly lasts: number;
-    readonly least: number;
     /** What a usual landing gives, and the first sample in contact. */
     readonly usual: number;
     readonly lands: number;
@@ -65,14 +62,6 @@ const settings = {
       "legs are half as long as the body (Drillis & Contini 1966): bent to a right angle they give 0.15",
     min: 0,
   },
-  time: {
-    default: 0.1,
-    unit: "s",
-    what: "least time from the contact to the lowest, of a body of 1.75 m; of a smaller one it goes by the root of its height",
-    source:
-      "knees are bent most 0.15 to 0.25 s after the touch-down (from memory): two thirds of the least. A pendulum of a leg swings by the root of its length",
-    min: 0,
-  },
 } as const;
 
 /**
@@ -80,10 +69,6 @@ const settings = {
  * landing takes longer.
  */
 const longestGive = 0.4;
-/** Height of a grown person, metres, whose give takes the time that is asked (Huston 2009: the median of US men is 1.759). */
-const grown = 1.75;
-/** Share of its give by which a body that was done with it too soon comes up again (our choice). */
-const sprung = 1 / 3;
 /** A body of fewer parts has nothing that gives: a ball, a crate (our choice). */
 const fewestParts = 4;
 /** Seconds on the ground after which a body that leaves it again was no landing but a bounce (our choice). */
@@ -96,10 +81,10 @@ export const noSettle = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  what: "A body lands from the air and stops where it touches: legs and hips do not give, or are done with it at once.",
+  what: "A body lands from the air and stops where it touches: legs and hips do not give.",
   why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
   computes:
-    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet it is the centre of mass, and so it is where the root of the body is its foot. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Where they come up again by a third of that within the 0.4 s, it takes 0.1 s at least from the contact to the lowest. A smaller body than 1.75 m takes less, by the root of its height. A parabola through the lowest sample and its two neighbours tells when that is. In blocked work poses of step keys are judged as well. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. Within 0.4 s after it some pose is to bend the legs by as much as hips are to sink. That is by how much the straighter one of the legs on the ground is shorter than its bones. Falls of less than 0.05 body heights are not judged.",
+    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet it is the centre of mass, and so it is where the root of the body is its foot. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. In blocked work poses of step keys are judged as well. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. Within 0.4 s after it some pose is to bend the legs by as much as hips are to sink. That is by how much the straighter one of the legs on the ground is shorter than its bones. Falls of less than 0.05 body heights are not judged.",
   fix: "Let the hips sink on after the contact, lowest after four or five frames, and come up more slowly.",
   notAFault: [
     "a body that leaves the ground again within 0.2 s: it bounces",
@@ -117,7 +102,6 @@ export const noSettle = defineCheck({
   ],
   sources: [
     "British Journal of Sports Medicine, table 3: knees in landings of spike jumps, 19 ± 8° at the contact, 83 ± 15° at most",
-    "Time from the touch-down to the most bent knees: 0.15 to 0.25 s (from memory)",
     "PMC1088348: children bend hips and knees less, and land stiffer (abstract)",
   ],
   since: "0.1.0",
@@ -147,14 +131,8 @@ export const noSettle = defineCheck({
     return found;
   },
   word({ numbers }, words) {
-    const { fall, give, needed, lasts, least, usual, lands } = numbers;
+    const { fall, give, needed, usual, lands } = numbers;
     const from = `lands at frame ${words.frame(lands)} from a fall of ${words.length(fall)}`;
-    if (give >= needed && lasts < least) {
-      return {
-        message: `${from} and is done with giving after ${words.seconds(lasts)}, where legs take at least ${words.seconds(least)}`,
-        suggestion: `let the hips go on sinking, lowest four or five frames after frame ${words.frame(lands)}, and come up in about twice that time`,
-      };
-    }
     return {
       message: `${from} and ${give < 0.005 * fall ? "does not give at all" : `gives by ${words.length(give)} only`}, where legs take up at least ${words.length(needed)}`,
       suggestion: `let the hips sink on by ${words.length(usual - Math.max(0, give))} after frame ${words.frame(lands)}, lowest four or five frames later, and come up in about twice that time`,
@@ -179,13 +157,6 @@ function braked(height: (i: number) => number, to: number, landing: number, last
     at++;
   }
   return at > to ? at : Math.min(landing, to + 1);
-}
-
-/** Where a course that is lowest at a sample is lowest between the samples: a parabola through three of them. */
-function lowestBetween(height: (i: number) => number, at: number): number {
-  const [a, b, c] = [height(at - 1), height(at), height(at + 1)];
-  const bend = a - 2 * b + c;
-  return bend > 0 ? at + Math.max(-0.5, Math.min(0.5, (a - c) / (2 * bend))) : at;
 }
 
 /** A landing whose give is too small; null where it is not, or cannot be judged. */
@@ -220,14 +191,7 @@ function landingOf(
   if (last === count - 1 && last - to < (longestGive * rate) / 2) return null;
   const sink = height(to) - height(lowest);
   const give = touch - height(lowest);
-  const touches = Math.min(flight.landing, to + 1);
-  const lasts = lowest < last ? (lowestBetween(height, lowest) - touches) / rate : longestGive;
-  const least = values.time * Math.sqrt(Math.min(1, statureOf(study, figure) / grown));
-  let again = height(lowest);
-  for (let i = lowest; i <= last; i++) again = Math.max(again, height(i));
-  // What has gone down at once and stays down has its weight in it; what springs up again has not.
-  const isBrief = give >= needed && lasts < least && again - height(lowest) >= sprung * give;
-  if (give >= needed && !isBrief) return null;
+  if (give >= needed) return null;
   const usual = Math.min(usualShare * fall, values.most);
   const lo = to;
   const hi = last;
@@ -240,28 +204,11 @@ function landingOf(
     from: to,
     to: lowest,
     notBefore: "splining",
-    ...(isBrief
-      ? {
-          measured: {
-            quantity: `time from the contact to the lowest of the ${what}`,
-            value: lasts,
-            unit: "s",
-          },
-          expected: { min: least, unit: "s", source: settings.time.source },
-          excess: least / Math.max(lasts, least / 4),
-          size: Math.max(0, usual - give / 2),
-        }
-      : {
-          measured: {
-            quantity: `sinking of the ${what} from the last frame in the air`,
-            value: sink,
-            unit: "m",
-          },
-          expected: { min: wanted, unit: "m", source: settings.give.source },
-          excess: needed / Math.max(give, needed / 4),
-          size: usual - give,
-        }),
-    numbers: { fall, give: Math.max(0, give), needed, lasts, least, usual, lands: before + 1 },
+    measured: { quantity: `sinking of the ${what} from the last frame in the air`, value: sink, unit: "m" },
+    expected: { min: wanted, unit: "m", source: settings.give.source },
+    excess: needed / Math.max(give, needed / 4),
+    size: usual - give,
+    numbers: { fall, give: Math.max(0, give), needed, usual, lands: before + 1 },
     fault: causeOr(
       study,
       {
@@ -272,16 +219,11 @@ function landingOf(
         hi,
         from: to,
         to: Math.min(hi, to + Math.round((6 * rate) / referenceRate)),
-        sees: ["settle", touch, usual, isBrief ? 1 : 0],
+        sees: ["settle", touch, usual],
         strength: (series) => {
           let low = series[1];
-          let up = 0;
-          for (let k = 4; k < series.length; k += 3) {
-            low = Math.min(low, series[k]);
-            // A give that is soon over leaves the body above what it usually gives.
-            if (isBrief) up += Math.max(0, series[k] - (touch - usual));
-          }
-          return isBrief ? up : Math.max(0, 2 * usual - (touch - low));
+          for (let k = 4; k < series.length; k += 3) low = Math.min(low, series[k]);
+          return Math.max(0, 2 * usual - (touch - low));
         },
       },
       [hips],
@@ -317,7 +259,7 @@ function stiffDrawings(study: Study, figure: number, values: Values): NoSettleFi
         excess: needed / Math.max(bent, needed / 4),
         size: usual - bent,
         isDrawn: true,
-        numbers: { fall, give: bent, needed, lasts: longestGive, least: 0, usual, lands },
+        numbers: { fall, give: bent, needed, usual, lands },
         fault: { kind: "keys" as const, keys: keysOfNodes(study, [hips], air, lands) },
       },
     ];

@@ -17,24 +17,10 @@ export const noSettleFix = defineFix(noSettle, {
     if (figure < 0) return;
     const { rate, count } = gridOf(study);
     const frames = (number: number) => Math.max(2, Math.round((number * rate) / referenceRate));
-    const { usual, give, needed, lasts, least } = finding.numbers;
+    const { usual, give } = finding.numbers;
     if (subject.finding.isDrawn === true) {
       for (const share of [0.6, 0.8, 1, 1.4])
         yield withEndsKept(study, shot, lowered(subject, count, share * usual - give));
-      return;
-    }
-    if (give >= needed && lasts < least) {
-      // It gives enough and is soon done: it goes on sinking.
-      for (const share of [0.15, 0.3, 0.5, 0.8]) {
-        for (const [down, up] of [
-          [5, 8],
-          [4, 7],
-          [6, 14],
-        ]) {
-          const settle = { down: frames(down), up: frames(up) };
-          yield withEndsKept(study, shot, sunk(subject, count, share * Math.max(usual, give), settle));
-        }
-      }
       return;
     }
     for (const share of [0.6, 0.8, 1, 1.4]) {
