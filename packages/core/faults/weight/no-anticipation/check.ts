@@ -17,7 +17,7 @@ import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { causeOr } from "../shared/cause-or.ts";
-import { drawnFlightsOf, type TakeOff } from "./drawn-flights.ts";
+import { drawnFlightsOf, type TakeOff } from "../shared/drawn-flights.ts";
 import { extensionIn, standOf } from "./leg-extension.ts";
 import { suddenStrikes } from "./strikes.ts";
 
@@ -32,6 +32,9 @@ export interface NoAnticipationFinding extends Finding {
         /** By how much they would usually go down before it, and the first sample in the air. */
         readonly usual: number;
         readonly leaves: number;
+        /** Seconds for which the body is crouched, and how many it takes to be seen. */
+        readonly seen: number;
+        readonly readable: number;
       }
     | {
         /** How far a hand goes from pose to pose, how far back it has gone before, and how far it usually would. */
@@ -62,6 +65,14 @@ const settings = {
     source: "geometry: knees of two equal bones that are bent by 50° shorten a leg by a tenth",
     min: 0,
     max: 1,
+  },
+  seen: {
+    default: 0.2,
+    unit: "s",
+    what: "least time for which the body is seen to crouch: lower than half of its way down, or on legs that are bent by half of what they extend",
+    source:
+      "half of what is usual: the whole push of a jump takes 0.7 to 0.9 s (force-plate literature, from memory). For 0.4 s of that and more the body is below half of its depth",
+    min: 0,
   },
   effort: {
     default: 0.08,
@@ -113,10 +124,10 @@ export const noAnticipation = defineCheck({
   scope: "figure",
   ceiling: "major",
   isOfAct: true,
-  what: "A body jumps from where it stands, with no way down before the way up; in blocked work, an arm strikes out and no pose goes back before it.",
+  what: "A body jumps from where it stands, with no way down before the way up, or one that nobody sees. In blocked work, an arm strikes out and no pose goes back before it.",
   why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming. A blow without a wind-up has come before anybody looks.",
   computes:
-    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already. On more than two feet they are not, up to where they stand in a quarter of their time on the ground. There the way down is reckoned by how high the body stands, as long trunks and tails push nothing. Its centre of mass is that high in a quarter of its time on the ground, since it last landed, and counts as at 0.55 body heights. A body that is lower than that by the way down that is asked lies in wait already. A body that travels before is not judged. In blocked work only poses of step keys are judged. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. There a run is told by the 0.8 s before a take-off, and the speed over the ground is no effort. Blows and throws are judged there as well. An arm strikes out where its hand goes by 0.25 body heights. The arm grows by a quarter of its length, to 85 % and more, and the chest turns by 30° and takes the shoulder along. Within the second before, the hand is to have been ahead of where it sets out, along its way, by a tenth of that way. Or its shoulder has, by a tenth of its own way.",
+    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights, and the body is to be seen down for 0.2 s. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already, if they are bent by half of that for 0.2 s. On more than two feet they are not, up to where they stand in a quarter of their time on the ground. There the way down is reckoned by how high the body stands, as long trunks and tails push nothing. Its centre of mass is that high in a quarter of its time on the ground, since it last landed, and counts as at 0.55 body heights. A body that is lower than that by the way down that is asked lies in wait already. It is seen down while it is lower than half of its way down in the 0.8 s before the take-off. A body that travels before is not judged. In blocked work only poses of step keys are judged. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. There a run is told by the 0.8 s before a take-off, and the speed over the ground is no effort. Blows and throws are judged there as well. An arm strikes out where its hand goes by 0.25 body heights. The arm grows by a quarter of its length, to 85 % and more, and the chest turns by 30° and takes the shoulder along. Within the second before, the hand is to have been ahead of where it sets out, along its way, by a tenth of that way. Or its shoulder has, by a tenth of its own way.",
   fix: "Put a breakdown some five frames before the take-off, with the hips down by 0.15 body heights; let them go down more slowly than they come up. Before a blow, put in a pose in which chest and arm go back by a quarter of its way.",
   notAFault: [
     "a body that is crouched already when it jumps",
@@ -158,7 +169,13 @@ export const noAnticipation = defineCheck({
         suggestion: `put in a pose some five frames before, with chest and arm turned back until the hand has gone back by ${words.length(usualBack - back)}`,
       };
     }
-    const { rise, dip, usual, leaves } = numbers;
+    const { rise, dip, usual, leaves, seen, readable } = numbers;
+    if (seen > 0) {
+      return {
+        message: `jumps at frame ${words.frame(leaves)}, ${words.length(rise)} high, out of a crouch that is there for ${words.seconds(seen)} only, where it takes ${words.seconds(readable)} to be seen`,
+        suggestion: `let the body go down earlier and stay down, for ${words.seconds(readable - seen)} longer before frame ${words.frame(leaves)}`,
+      };
+    }
     const how =
       dip < 0.05 * usual ? "with no crouch before it" : `out of a crouch of ${words.length(dip)} only`;
     return {
@@ -263,15 +280,25 @@ function takeOffOf(
   const dip = height(highest) - height(lowest);
   const stand = isUpright ? null : standOf(study, figure, path, from);
   const needed = values.dip * (stand?.size ?? 1);
-  if (dip >= needed) return [];
-  if (stand !== null && stand.height - height(lowest) >= needed) {
+  const readable = isDrawn ? 0 : values.seen;
+  let seen = 0;
+  if (dip >= needed) {
+    for (let i = first; i < from; i++) if (height(i) <= height(highest) - dip / 2) seen += dt;
+    if (seen >= readable - dt / 2) return [];
+  }
+  if (dip < needed && stand !== null && stand.height - height(lowest) >= needed) {
     excused(hips, lowest, from, "the body lies in wait already, lower than it stands");
     return [];
   }
-  if (extensionIn(study, figure, first, from - 1) >= values.crouch) {
-    excused(hips, lowest, from, "the body is crouched already");
-    return [];
+  const legs = extensionIn(study, figure, first, from - 1);
+  if (legs.share >= values.crouch) {
+    seen = Math.max(seen, legs.bent * dt);
+    if (seen >= readable - dt / 2) {
+      excused(hips, lowest, from, "the body is crouched already");
+      return [];
+    }
   }
+  const isBrief = seen > 0;
   // A jump forward gets its way from the push; a run has it before.
   const [early, late] = isDrawn
     ? [first, from - 1]
@@ -289,11 +316,28 @@ function takeOffOf(
       figure,
       from: Math.min(highest, from - Math.round(shown / dt)),
       to: from,
-      measured: { quantity: `way down of the ${what} before the take-off`, value: dip, unit: "m" },
-      expected: { min: needed, unit: "m", source: settings.dip.source },
-      excess: needed / Math.max(dip, needed / 4),
-      size: usual - dip,
-      numbers: { rise, dip, needed, usual, leaves: from },
+      ...(isBrief
+        ? {
+            measured: {
+              quantity: "time for which the body is crouched before the take-off",
+              value: seen,
+              unit: "s" as const,
+            },
+            expected: { min: readable, unit: "s" as const, source: settings.seen.source },
+            excess: readable / Math.max(seen, readable / 4),
+            size: usual * (1 - seen / readable),
+          }
+        : {
+            measured: {
+              quantity: `way down of the ${what} before the take-off`,
+              value: dip,
+              unit: "m" as const,
+            },
+            expected: { min: needed, unit: "m" as const, source: settings.dip.source },
+            excess: needed / Math.max(dip, needed / 4),
+            size: usual - dip,
+          }),
+      numbers: { rise, dip, needed, usual, leaves: from, seen, readable },
       fault: causeOr(
         study,
         {
@@ -304,15 +348,18 @@ function takeOffOf(
           hi: from,
           from: Math.max(first, from - Math.round(0.5 / dt)),
           to: from,
-          sees: ["anticipation", usual],
+          sees: ["anticipation", usual, isBrief ? 1 : 0],
           strength: (series) => {
             let high = series[1];
             let dipped = 0;
+            let up = 0;
             for (let k = 4; k < series.length; k += 3) {
               high = Math.max(high, series[k]);
               dipped = Math.max(dipped, high - series[k]);
+              // A crouch that is soon over leaves the body high for most of the time.
+              if (isBrief) up += Math.max(0, usual - (high - series[k]));
             }
-            return Math.max(0, 2 * usual - dipped);
+            return isBrief ? up : Math.max(0, 2 * usual - dipped);
           },
         },
         [hips],

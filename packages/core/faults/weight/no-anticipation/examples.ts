@@ -32,6 +32,17 @@ const pushed = (push: number, options: JumpOptions & DocumentOptions = {}) => {
   ];
   return () => jumpWithHips(options, keys);
 };
+/** A jump before which the body goes down by 14 cm within so many frames, and is up again four frames later. */
+const dipped = (frames: number) => {
+  const { heightKeys, takeOff } = jump();
+  const keys: SlopedKey[] = [
+    [1, 0.88],
+    [takeOff - 2 - frames, 0.88],
+    [takeOff - 2, 0.74],
+    ...heightKeys.slice(2),
+  ];
+  return () => jumpWithHips({}, keys);
+};
 /** The jump in poses of step keys: the body stands, is so much lower in the next pose, takes off, and is at the top. */
 const drawnJump = (dip: number) => (): CurveDocument => {
   const { motion, takeOff } = jump();
@@ -149,6 +160,17 @@ export const noAnticipationExamples = defineExamples(noAnticipation, {
       },
     },
     {
+      title: "a jump out of a crouch that is there for three frames",
+      motion: dipped(3),
+      right: dipped(10),
+      note: {
+        node: "hips",
+        frames: [15, 26],
+        key: { node: "hips", channel: "translation.y" },
+        measured: 3 / 24,
+      },
+    },
+    {
       title: "a blow in step keys out of the guard, with no pose that goes back before it",
       motion: blow(guard),
       right: blow(wound),
@@ -210,6 +232,11 @@ export const noAnticipationExamples = defineExamples(noAnticipation, {
       title: "an animal that lies in wait, lower than it stands, for longer than a crouch takes",
       motion: () => onFourLegs(inWait(0.08)),
       unexcused: () => onFourLegs(inWait(0)),
+    },
+    {
+      title: "a jump out of a quick crouch that is seen",
+      motion: dipped(10),
+      unexcused: dipped(3),
     },
     { title: "a small hop", motion: pushed(0, { air: 5 }), unexcused: pushed(0, { air: 11 }) },
     { title: "a jump out of a run", motion: running(2), unexcused: running(0) },

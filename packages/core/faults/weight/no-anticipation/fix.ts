@@ -1,6 +1,7 @@
 import { referenceRate } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import { ramp } from "../../shared/keying/courses.ts";
@@ -10,7 +11,7 @@ import { shiftedNode } from "../../shared/posing/node-shift.ts";
 import { type NoAnticipationFinding, noAnticipation } from "./check.ts";
 
 export const noAnticipationFix = defineFix(noAnticipation, {
-  what: "Lets the hips go down before the take-off and come up into it, one breakdown at their lowest; the feet stay where they are. Before a blow it puts in a pose in which chest and arm turn back.",
+  what: "Lets the hips go down before the take-off and come up into it, one breakdown at their lowest; the feet stay where they are. A crouch that is there too briefly begins earlier. Before a blow it puts in a pose in which chest and arm turn back.",
   title: ({ frames }) => `go back before what comes at frame ${frames[1]}`,
   *propose(subject) {
     const { study, shot, figure, finding } = subject;
@@ -21,7 +22,16 @@ export const noAnticipationFix = defineFix(noAnticipation, {
       yield* woundUp(subject, finding.chain ?? [], frames(5));
       return;
     }
-    const { usual, dip } = finding.numbers;
+    const { usual, dip, seen, readable } = finding.numbers;
+    if (seen > 0) {
+      for (const [longer, share] of [
+        [1.2, 0.5],
+        [1.6, 0.5],
+        [2, 0.8],
+      ])
+        yield withEndsKept(study, shot, stayedDown(subject, share * Math.max(usual, dip), longer * readable));
+      return;
+    }
     for (const share of [0.4, 0.7, 1]) {
       for (const [up, down] of [
         [5, 10],
@@ -52,6 +62,33 @@ function crouched(
     way[3 * i + 1] = -amount * sink;
   }
   return shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
+}
+
+/**
+ * The hips lower by an amount for so many seconds before they are lowest: they go down before that, over as long, and where the
+ * body goes down already they give way to it.
+ */
+function stayedDown(
+  { study, figure, finding }: Subject<NoAnticipationFinding>,
+  amount: number,
+  seconds: number,
+): KeyEdit[] {
+  const { count, rate } = gridOf(study);
+  if (!("leaves" in finding.numbers)) return [];
+  const hips = hipsOf(study, figure);
+  const { position } = worldOf(study, hips);
+  const { leaves } = finding.numbers;
+  const stays = Math.max(2, Math.round(seconds * rate));
+  let lowest = leaves - 1;
+  for (let i = leaves - 1; i >= Math.max(0, leaves - stays); i--)
+    if (position[3 * i + 1] < position[3 * lowest + 1]) lowest = i;
+  const way = new Float64Array(3 * count);
+  const stands = position[3 * Math.max(0, lowest - 2 * stays) + 1];
+  for (let i = Math.max(0, lowest - 2 * stays); i < lowest; i++) {
+    const down = amount * (1 - ramp(lowest - i, stays, 2 * stays));
+    way[3 * i + 1] = -Math.max(0, down - Math.max(0, stands - position[3 * i + 1]));
+  }
+  return shiftedNode(study, hips, { lo: 0, hi: count - 1 }, way);
 }
 
 /** Poses some frames before a blow, in which all that turns into it is turned back by a share of its way. */

@@ -9,21 +9,31 @@ import { limbReachOf, limbsOf } from "../../../rig/limb.ts";
 /** A body on more than two legs stands as high as it does in a quarter of its time on the ground (our choice). */
 const standingShare = 0.25;
 
+/** By what share of their length legs extend, and in how many samples they are bent by more than half of that. */
+export interface Extension {
+  readonly share: number;
+  readonly bent: number;
+}
+
 /**
- * By what share of their length the legs extend between their most bent in some samples and the last of these. Legs that
- * stand bent, as those of animals do, are not crouched by that: there it is up to where they stand.
+ * How the legs extend between their most bent in some samples and the last of these. Legs that stand bent, as those of
+ * animals do, are not crouched by that: there it is up to where they stand. It is that of the leg that extends most.
  */
-export function extensionIn(study: Study, figure: number, first: number, last: number): number {
+export function extensionIn(study: Study, figure: number, first: number, last: number): Extension {
   const isUpright = footCountOf(study, figure) <= 2;
   const air = airborneAt(study, figure);
-  let most = 0;
+  let most: Extension = { share: 0, bent: 0 };
   for (const { kind, root, end, upper, lower } of limbsOf(study, figure)) {
     if (kind !== "leg") continue;
     const reach = limbReachOf(study, root, end);
     let least = reach[last];
     for (let i = first; i <= last; i++) least = Math.min(least, reach[i]);
-    const stands = isUpright ? reach[last] : standingReach(reach, air);
-    most = Math.max(most, (Math.min(reach[last], stands) - least) / (upper + lower));
+    const stands = isUpright ? reach[last] : Math.min(reach[last], standingReach(reach, air));
+    const share = (stands - least) / (upper + lower);
+    if (share <= most.share) continue;
+    let bent = 0;
+    for (let i = first; i <= last; i++) if (reach[i] <= (stands + least) / 2) bent++;
+    most = { share, bent };
   }
   return most;
 }

@@ -12,7 +12,9 @@ import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
+import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { causeOr } from "../shared/cause-or.ts";
+import { drawnLandingsOf } from "./drawn-landings.ts";
 
 /** With numbers in working units. */
 export interface NoSettleFinding extends Finding {
@@ -25,6 +27,8 @@ export interface NoSettleFinding extends Finding {
     readonly usual: number;
     readonly lands: number;
   };
+  /** Whether poses of step keys land. */
+  readonly isDrawn?: boolean;
 }
 
 /**
@@ -78,20 +82,22 @@ export const noSettle = defineCheck({
   scope: "figure",
   ceiling: "major",
   isOfAct: true,
-  notBefore: "splining",
   what: "A body lands from the air and stops where it touches: legs and hips do not give.",
   why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
   computes:
-    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet it is the centre of mass, and so it is where the root of the body is its foot. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
+    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet it is the centre of mass, and so it is where the root of the body is its foot. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. In blocked work poses of step keys are judged as well. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. Within 0.4 s after it some pose is to bend the legs by as much as hips are to sink. That is by how much the straighter one of the legs on the ground is shorter than its bones. Falls of less than 0.05 body heights are not judged.",
   fix: "Let the hips sink on after the contact, lowest after four or five frames, and come up more slowly.",
   notAFault: [
     "a body that leaves the ground again within 0.2 s: it bounces",
     "figures with propulsors (wings, or declared ones): their beat carries them",
     "a stiff landing, as children land: half of what is usual is enough",
-    "a figure of fewer than four parts, such as a ball; one whose poses are held on twos or cut by step keys at the landing",
+    "a figure of fewer than four parts, such as a ball",
+    "one whose poses are held on twos, or cut by step keys at the landing where the work is past blocking",
+    "in blocked work, a landing on more than two legs, or on what is no foot",
     "a fall of less than 8 cm of a grown person, as in running",
   ],
   limits: [
+    "From pose to pose nobody knows when the body gives, only that some pose does.",
     "Stops and set-downs are judged by hard-stop and frozen-hold; this check looks at landings alone.",
     "What gives in the trunk alone, with stiff legs, is not seen as a give.",
   ],
@@ -101,8 +107,6 @@ export const noSettle = defineCheck({
   ],
   since: "0.1.0",
   settings,
-  yieldsTo: ["early-stop"],
-
   styles: {
     snappy: { times: { give: 0.5 }, why: "Poses are hit hard, and a landing is one of them." },
     limited: { off: true, why: "A landing may be one drawing that is held." },
@@ -113,7 +117,7 @@ export const noSettle = defineCheck({
       return [];
     const { dt, count } = gridOf(study);
     const flights = flightsOf(study, figure);
-    const found: NoSettleFinding[] = [];
+    const found = stiffDrawings(study, figure, values);
     flights.forEach((flight, i) => {
       const next = flights[i + 1];
       if (!flight.endsOnGround) return;
@@ -129,14 +133,15 @@ export const noSettle = defineCheck({
   },
   word({ numbers }, words) {
     const { fall, give, needed, usual, lands } = numbers;
+    const from = `lands at frame ${words.frame(lands)} from a fall of ${words.length(fall)}`;
     return {
-      message: `lands at frame ${words.frame(lands)} from a fall of ${words.length(fall)} and ${give < 0.005 * fall ? "does not give at all" : `gives by ${words.length(give)} only`}, where legs take up at least ${words.length(needed)}`,
+      message: `${from} and ${give < 0.005 * fall ? "does not give at all" : `gives by ${words.length(give)} only`}, where legs take up at least ${words.length(needed)}`,
       suggestion: `let the hips sink on by ${words.length(usual - Math.max(0, give))} after frame ${words.frame(lands)}, lowest four or five frames later, and come up in about twice that time`,
     };
   },
 });
 
-type Values = { readonly give: number; readonly fall: number; readonly most: number };
+type Values = { readonly [K in keyof typeof settings]: number };
 
 /**
  * The moment from which on the ground brakes a body. A foot that settles slowly has no moment of touching, and carries from
@@ -199,6 +204,7 @@ function landingOf(
     figure,
     from: to,
     to: lowest,
+    notBefore: "splining",
     measured: { quantity: `sinking of the ${what} from the last frame in the air`, value: sink, unit: "m" },
     expected: { min: wanted, unit: "m", source: settings.give.source },
     excess: needed / Math.max(give, needed / 4),
@@ -230,4 +236,33 @@ function landingOf(
       { label: `height of the ${what}`, unit: "m", firstFrame: frames[from], step, values: values_ },
     ],
   };
+}
+
+/** Landings of blocked work on legs that no pose bends. */
+function stiffDrawings(study: Study, figure: number, values: Values): NoSettleFinding[] {
+  const hips = hipsOf(study, figure);
+  return drawnLandingsOf(study, figure, longestGive).flatMap(({ air, lands, lowest, fall, bent }) => {
+    const needed = Math.min(values.give * fall, values.most);
+    if (fall < values.fall || bent >= needed) return [];
+    const usual = Math.min(usualShare * fall, values.most);
+    return [
+      {
+        node: hips,
+        figure,
+        from: lands,
+        to: Math.max(lowest, lands),
+        measured: {
+          quantity: "bend of the legs in the poses after the landing",
+          value: bent,
+          unit: "m" as const,
+        },
+        expected: { min: needed, unit: "m" as const, source: settings.give.source },
+        excess: needed / Math.max(bent, needed / 4),
+        size: usual - bent,
+        isDrawn: true,
+        numbers: { fall, give: bent, needed, usual, lands },
+        fault: { kind: "keys" as const, keys: keysOfNodes(study, [hips], air, lands) },
+      },
+    ];
+  });
 }

@@ -1,3 +1,4 @@
+import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
 import {
@@ -9,6 +10,7 @@ import {
   eased,
   everyFrame,
   g,
+  inPoses,
   jump,
   jumpDocument,
   jumpWithHips,
@@ -16,6 +18,7 @@ import {
   pathDocument,
   type SlopedKey,
   standing,
+  standingHips,
 } from "../../shared/examples/motions.ts";
 import { noSettle } from "./check.ts";
 
@@ -30,6 +33,20 @@ const landing = (give: number, air = 12, options: DocumentOptions = {}) => {
     [end, stands],
   ];
   return () => jumpWithHips({ air, ...options }, keys);
+};
+/** The jump in poses of step keys, whose legs are so much shorter in the pose that lands than in the one that stands. */
+const drawnLanding = (bent: number) => (): CurveDocument => {
+  const { motion, takeOff, landing: lands } = jump();
+  const hips = (frame: number) => {
+    const [x, y, z] = motion.hips(frame);
+    return [
+      x,
+      frame < takeOff ? y : frame < lands ? y : standingHips - (frame < lands + 12 ? bent : 0),
+      z,
+    ] as const;
+  };
+  const poses = [1, 19, takeOff + 2, takeOff + 6, lands, lands + 12];
+  return inPoses(motionDocument({ ...motion, hips }), poses);
 };
 /** Height of the hips a frame before a landing, over the one at it. */
 const above = (air: number) => (g / 2) * (1 / 24) * ((air - 1) / 24);
@@ -133,6 +150,18 @@ export const noSettleExamples = defineExamples(noSettle, {
         measured: above(16) + 0.01,
       },
     },
+    {
+      title: "a landing on stiff legs in poses of step keys",
+      motion: drawnLanding(0),
+      right: drawnLanding(0.2),
+      note: {
+        node: "hips",
+        frames: [37, 37],
+        key: { node: "hips", channel: "translation.y" },
+        // Bones of 0.84 m, and hips 0.82 m over the ankles.
+        measured: 0.02,
+      },
+    },
   ],
   silent: [
     { title: "a landing that the knees take up", motion: () => jumpDocument() },
@@ -145,6 +174,11 @@ export const noSettleExamples = defineExamples(noSettle, {
       title: "a stiff landing, as children land",
       motion: landing(0.06),
       unexcused: landing(0.01),
+    },
+    {
+      title: "a landing on bent legs in poses of step keys",
+      motion: drawnLanding(0.2),
+      unexcused: drawnLanding(0),
     },
     { title: "a small hop", motion: landing(0, 5), unexcused: landing(0, 10) },
     { title: "a body that bounces off again", motion: hopping(4), unexcused: hopping(12) },

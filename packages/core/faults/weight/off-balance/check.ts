@@ -23,6 +23,7 @@ import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { type HeldHull, heldHullOf } from "../shared/held-hull.ts";
 import { type Lean, type LeanValues, leansOf } from "../shared/leans.ts";
+import { poseLeansOf } from "../shared/pose-leans.ts";
 import { unknownSole } from "../shared/unknown-sole.ts";
 import { beatingAt, holdsOnAt } from "./carriers.ts";
 
@@ -94,7 +95,7 @@ export const offBalance = defineCheck({
   what: "A body stands or leans where its feet cannot hold it, or pushes sideways harder than a sole can grip.",
   why: "A body whose weight is not over what carries it has to fall: held there, it hangs from a nail.",
   computes:
-    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A foot that hovers is taken to stand where it is: `off-ground` tells of it. A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass. Less than 0.152, which is the length of a human's sole, is a minor note at most. Where the mass of the body is usually farther outside of them, that way is let pass: the median while it stands, six samples a second. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. Poses of step keys are not averaged with each other. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more, or for six in one pose that step keys hold. Out of such poses the centre of mass itself will do for the extrapolated one: what is outside and goes back is drawn by nothing. No step within twelve frames brings the hull under the body, or beyond it in the direction of its fall. A foot that stands half of its length over from pose to pose of step keys has stepped. A step that lands when the body is back over its old feet catches nothing. What is left beside the new foot is a lean of its own. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. A seat carries the body while it sits, so that the feet need not. It does so from where the body has come down on it. It catches the body before that where the hips take at most twice the time of a free fall. It may be the ground, a declared surface with edges or the shape of a prop. What is between the hip joints, or the middle of a thigh, is 0.057 body heights of flesh over it. It is as near to that, and as slow, as a foot that stands. From the frame at which a chair is left, the feet alone are there. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. A load counts with the body's mass while it is carried: declared, 0.043 of the body's and more, and taken up or let down by 0.1 body heights. What several bodies bear weighs on each of them alike, at its own hands. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
+    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A foot that hovers is taken to stand where it is: `off-ground` tells of it. A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass. Less than 0.152, which is the length of a human's sole, is a minor note at most. Where the mass of the body is usually farther outside of them, that way is let pass: the median while it stands, six samples a second. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. Poses of step keys are not averaged with each other. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more, or for six in one pose that step keys hold. Out of such poses the centre of mass itself will do for the extrapolated one: what is outside and goes back is drawn by nothing. No step within twelve frames brings the hull under the body, or beyond it in the direction of its fall. On two feet, a pose that step keys hold for six frames, between two more of them, is held against the fall of such a body alone, whatever step comes. Outside by 0.012 body heights, it is drawn away from its feet by g / height of that way. The zero-moment point is reckoned from its way between the middles of the three poses. It is to be in the hull, or outside by less. A foot that stands half of its length over from pose to pose of step keys has stepped. A step that lands when the body is back over its old feet catches nothing. What is left beside the new foot is a lean of its own. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. A seat carries the body while it sits, so that the feet need not. It does so from where the body has come down on it. It catches the body before that where the hips take at most twice the time of a free fall. It may be the ground, a declared surface with edges or the shape of a prop. What is between the hip joints, or the middle of a thigh, is 0.057 body heights of flesh over it. It is as near to that, and as slow, as a foot that stands. From the frame at which a chair is left, the feet alone are there. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. A load counts with the body's mass while it is carried: declared, 0.043 of the body's and more, and taken up or let down by 0.1 body heights. What several bodies bear weighs on each of them alike, at its own hands. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
   fix: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
   notAFault: [
     "a body with its hips in water that is declared, which carries it",
@@ -108,6 +109,7 @@ export const offBalance = defineCheck({
     "a body that sits on the ground, on a declared surface with edges or on a prop's shape, or falls onto it",
     "bodies that sit or squat deeply (hip joints under 0.6 of the leg's length over the ankles), but not on their way up from a known chair",
     "a pose that step keys hold beside a flight: it is one of the take-off, or of the landing",
+    "a pose of step keys through which a body goes on, by 0.1 body heights and more from the pose before it to the one after it",
   ],
   limits: [
     "Of a body without legs, as a lamp or a crane, nobody has told what weighs how much, nor how broad its base is. Its notes are minor at most.",
@@ -120,6 +122,7 @@ export const offBalance = defineCheck({
   ],
   sources: [
     "Hof, Gazendam, Sinke: The condition for dynamic stability, J Biomech 2005 (extrapolated centre of mass)",
+    "Hip joints are 17 cm apart, 0.1 body heights (from memory): as far as a weight shifts from foot to foot",
     "Vukobratović & Borovac: Zero-moment point, 2004; from memory",
     "Luo & Stefanyshyn 2011, Footwear Science 3:127: traction that sprinters make use of (in a review)",
     "Huston 2009 (US statures and sitting heights), Drillis & Contini 1966 (heights of joints): hip joints are 0.057 of the stature over a seat",
@@ -140,9 +143,11 @@ export const offBalance = defineCheck({
     for (let i = 0; i < beating.length; i++) if (holdsOn[i] === 1) beating[i] = 1;
     const hullAt = heldHullOf(study, figure);
     const held = { ...values, hullAt, beating, outside: values.outside + unknownSole(study, figure) };
-    for (const lean of leansOf(study, figure, footing, held)) {
-      found.push(leanFinding(study, figure, footing, lean, held));
+    const leans = leansOf(study, figure, footing, held);
+    for (const lean of poseLeansOf(study, figure, footing, held)) {
+      if (!leans.some(({ shown }) => shown.from <= lean.to && shown.to >= lean.from)) leans.push(lean);
     }
+    for (const lean of leans) found.push(leanFinding(study, figure, footing, lean, held));
     // What beats may push the body aside as well.
     const isPushed = propulsorsOf(study, figure).length > 0;
     for (const run of isPushed ? [] : slippingRuns(study, footing, values.friction)) {

@@ -13,6 +13,7 @@ import {
   hanging,
   held,
   hovering,
+  kicking,
   leaning,
   leaping,
   lunging,
@@ -79,6 +80,18 @@ export const offBalanceExamples = defineExamples(offBalance, {
         key: { node: "hips", channel: "translation.z" },
         // The mass is 0.3165 m ahead of the ankles; a sole ends three quarters of 0.152 body heights ahead, the toes 0.21 m.
         measured: 0.1065,
+      },
+    },
+    {
+      title:
+        "a pose on one leg in step keys, with the weight between the feet, before the other foot is set down again",
+      motion: kicking(0),
+      right: kicking(halfStance),
+      note: {
+        node: "hips",
+        frames: [21, 28],
+        key: { node: "hips", channel: "translation.x" },
+        measured: halfStance - (0.055 / 2) * 1.7,
       },
     },
     {
@@ -189,6 +202,16 @@ export const offBalanceExamples = defineExamples(offBalance, {
       title: "a pose in step keys in which the body falls onto the foot of the next one",
       motion: hanging(6, true),
       unexcused: hanging(6),
+    },
+    {
+      title: "a pose on one leg in step keys, with the weight over it",
+      motion: kicking(halfStance),
+      unexcused: kicking(0),
+    },
+    {
+      title: "a body in step keys that is on its way through a pose",
+      motion: kicking(0, -0.12, 0.12),
+      unexcused: kicking(0),
     },
     {
       title: "a pose of step keys from which the body takes off",

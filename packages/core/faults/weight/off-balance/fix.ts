@@ -6,6 +6,7 @@ import { marginAt, supportPolygonOf } from "../../../motion/body/balance.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { bodyCutsOf } from "../../../motion/path/cuts.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
@@ -31,8 +32,10 @@ function* overFeet(subject: Subject, shot: Shot, outside: number): Generator<Key
   const { rate } = gridOf(study);
   const way = toFeet(subject);
   const least = farthestOut(study, figure, from, to);
+  // Poses of step keys beside this one stand for themselves.
+  const fades = bodyCutsOf(study, figure).length > 0 ? [12, 6, 0] : [12, 6];
   for (const metres of new Set([1.1 * outside, Math.max(1.1 * outside, least), 1.5 * outside, 2 * outside])) {
-    for (const fade of [12, 6]) {
+    for (const fade of fades) {
       const samples = Math.round((fade * rate) / referenceRate);
       yield shifted(subject, shot, { from, to, before: samples, after: samples }, metres, way);
     }

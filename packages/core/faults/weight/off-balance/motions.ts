@@ -102,6 +102,24 @@ export const hanging =
     return inPoses(document, [1, 11, 21, until, until + 10]);
   };
 
+/**
+ * Poses in step keys: someone stands, lifts the right foot for eight frames and sets it down again. The body is beside the
+ * middle by so much while the foot is up, and by so much before and after.
+ */
+export const kicking =
+  (up: number, before = 0, after = before) =>
+  (): CurveDocument => {
+    const isUp = (frame: number) => frame >= 21 && frame < 29;
+    const document = motionDocument({
+      first: 1,
+      last: 48,
+      hips: (frame) => [isUp(frame) ? up : frame < 21 ? before : after, 0.86, 0],
+      left: () => standing("left"),
+      right: (frame) => ({ at: [-halfStance, ankleHeight + (isUp(frame) ? 0.3 : 0), 0] }),
+    });
+    return inPoses(document, [1, 11, 21, 29, 38]);
+  };
+
 /** Poses in step keys: someone stands, then leans far ahead over both feet, and then is so high over the floor. */
 export const takingOff = (height: number) => (): CurveDocument => {
   const feet = (frame: number) => (frame < 41 ? 0 : height);
