@@ -74,7 +74,8 @@ export const startsOf = shotMeasure<readonly Start[]>(
         start.at === b[i].at &&
         start.touched === b[i].touched &&
         start.to === b[i].to &&
-        start.way === b[i].way,
+        start.way === b[i].way &&
+        start.isLeft === b[i].isLeft,
     ),
 );
 
@@ -112,26 +113,31 @@ function startIn(study: Study, hull: Hull, at: number, to: number): Start | null
   const rest = Math.max(2, Math.round(restTime * rate));
   let isFree = true;
   for (let i = Math.max(0, at - rest); i <= at; i++) if (touched[i] === byBody) isFree = false;
-  const start = isFree ? startAt(study, hull, at, to, false) : null;
+  const start = isFree ? startAt(study, hull, at, to, -1) : null;
   if (start !== null) return start;
   for (let i = at + 1; i < to; i++) {
     if (touched[i] !== byBody || touched[i + 1] === byBody) continue;
-    const again = gainsSpeed(hull, touched, i, to, rate) ? startAt(study, hull, i, to, true) : null;
+    const fastest = fastestAfter(hull, touched, i, to, rate);
+    const again = fastest < 0 ? null : startAt(study, hull, i, to, fastest);
     if (again !== null) return again;
   }
   return null;
 }
 
-/** Whether a thing that a body has let go of, and that lies on something or hangs on it, gets faster with nobody at it. */
-function gainsSpeed(hull: Hull, touched: Uint8Array, left: number, to: number, rate: number): boolean {
+/**
+ * The sample at which a thing that a body has let go of is fastest, where it lies on something or hangs on it and gets faster
+ * with nobody at it; −1 where it does not.
+ */
+function fastestAfter(hull: Hull, touched: Uint8Array, left: number, to: number, rate: number): number {
   const late = left + Math.max(1, Math.round(together * rate));
-  let [own, most, farther] = [0, 0, 0];
+  let [own, most, farther, fastest] = [0, 0, 0, -1];
   for (let i = left; i < to && (i <= left || touched[i] === byThing); i++) {
     const step = wayBetween(hull, i, i + 1);
     if (i < late) own = Math.max(own, step);
-    else [most, farther] = [Math.max(most, step), farther + Math.max(0, step - own)];
+    else farther += Math.max(0, step - own);
+    if (i >= late && step > most) [most, fastest] = [step, i + 1];
   }
-  return most > faster * own && farther > movedShare * hull.stature;
+  return most > faster * own && farther > movedShare * hull.stature ? fastest : -1;
 }
 
 /** Where a thing that moves from a sample on rests again, or the shot ends. */
@@ -144,7 +150,8 @@ function endOfMove(hull: Hull, at: number, count: number, rest: number): number 
   return count - 1;
 }
 
-function startAt(study: Study, hull: Hull, at: number, to: number, isLeft: boolean): Start | null {
+/** @param fastest sample at which a thing is fastest that a body has let go of; −1 for one that rests */
+function startAt(study: Study, hull: Hull, at: number, to: number, fastest: number): Start | null {
   const { rate } = gridOf(study);
   const { prop, stature } = hull;
   const thing = prop.node;
@@ -154,7 +161,8 @@ function startAt(study: Study, hull: Hull, at: number, to: number, isLeft: boole
   if (wayBetween(hull, at, gone) <= movedShare * stature) return null;
   if (isCutBetween(cutsOf(study, thing), at, gone)) return null;
   if (fallsFrom(hull, at, gone) || isWet(study, hull, at)) return null;
-  if (isTakenAlong(study, hull, at, gone) || isPushed(study, hull, at, gone)) return null;
+  if (isTakenAlong(study, hull, at, fastest < 0 ? gone : fastest) || isPushed(study, hull, at, gone))
+    return null;
   const latest = Math.min(to, at + Math.round(longest * rate));
   let first = at + 1;
   while (first <= latest && touched[first] !== byBody) first++;
@@ -162,7 +170,7 @@ function startAt(study: Study, hull: Hull, at: number, to: number, isLeft: boole
   if (said === null && first > latest) return null;
   const when = Math.min(first, said?.from ?? first);
   const figure = said !== null && said.from <= first ? said.figure : nearestFigure(study, hull, first);
-  return { thing, figure, at, touched: when, to, way: wayBetween(hull, at, when), isLeft };
+  return { thing, figure, at, touched: when, to, way: wayBetween(hull, at, when), isLeft: fastest >= 0 };
 }
 
 /** The first touch of a body after a sample, as the document says it. */
