@@ -11,6 +11,8 @@ import { keyCrowdingExamples } from "./data/key-crowding/examples.ts";
 import { keyOffFrameExamples } from "./data/key-off-frame/examples.ts";
 import { overshootExamples } from "./data/overshoot/examples.ts";
 import { rotationFlipExamples } from "./data/rotation-flip/examples.ts";
+import { missedContactExamples } from "./props/missed-contact/examples.ts";
+import { movesByItselfExamples } from "./props/moves-by-itself/examples.ts";
 import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { competingMovesExamples } from "./parts/competing-moves/examples.ts";
@@ -137,6 +139,8 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "through-prop": throughPropExamples,
   "frozen-part": frozenPartExamples,
   "lone-arm": loneArmExamples,
+  "missed-contact": missedContactExamples,
+  "moves-by-itself": movesByItselfExamples,
 };
 
 /**

@@ -61,6 +61,8 @@ export const checkNames = [
   "grip-slip",
   "no-load",
   "through-prop",
+  "missed-contact",
+  "moves-by-itself",
   // curves and data
   "rotation-flip",
   "gimbal-lock",

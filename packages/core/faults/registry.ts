@@ -11,6 +11,10 @@ import { overshoot } from "./data/overshoot/check.ts";
 import { overshootFix } from "./data/overshoot/fix.ts";
 import { rotationFlip } from "./data/rotation-flip/check.ts";
 import { rotationFlipFix } from "./data/rotation-flip/fix.ts";
+import { missedContact } from "./props/missed-contact/check.ts";
+import { missedContactFix } from "./props/missed-contact/fix.ts";
+import { movesByItself } from "./props/moves-by-itself/check.ts";
+import { movesByItselfFix } from "./props/moves-by-itself/fix.ts";
 import type { Fix } from "./fix.ts";
 import { type CheckName, checkNames } from "./names.ts";
 import { blockMove } from "./parts/block-move/check.ts";
@@ -190,6 +194,8 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "through-prop": [throughProp, throughPropFix],
   "frozen-part": [frozenPart, frozenPartFix],
   "lone-arm": [loneArm, loneArmFix],
+  "missed-contact": [missedContact, missedContactFix],
+  "moves-by-itself": [movesByItself, movesByItselfFix],
 };
 
 /** All checks, by family. */

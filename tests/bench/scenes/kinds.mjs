@@ -1,8 +1,9 @@
 // @ts-check
 /**
  * Which checks may say a flaw of each kind. It was written from the kinds' names and the flaws' sentences, before the first
- * run. Two came later, when they stopped to ripen: `frozen-part` is about parts that are dead, and that freeze, by its name,
- * and `lone-arm` about arms that act alone. What no check is about has none: it counts as unsaid.
+ * run. Four came later, when they were made or stopped to ripen: `frozen-part` is about parts that are dead, and that freeze,
+ * by its name, `lone-arm` about arms that act alone, `missed-contact` about what does not touch what it is to touch, and
+ * `moves-by-itself` about things that nothing moves. What no check is about has none: it counts as unsaid.
  */
 
 /** @type {Readonly<Record<string, readonly string[]>>} */
@@ -21,7 +22,7 @@ const checks = {
   fingers: ["still-fingers"],
   "flat feet": ["flat-foot", "one-axis-roll"],
   floaty: ["hang-time", "even-spacing", "early-stop"],
-  "floating prop": ["grip-slip", "hang-time", "frozen-hold"],
+  "floating prop": ["grip-slip", "hang-time", "frozen-hold", "missed-contact"],
   "foot floats": ["off-ground", "pop"],
   "foot off its spot": ["contact-slide", "through-ground", "off-ground", "through-prop"],
   "foot sinks": ["through-ground"],
@@ -29,8 +30,8 @@ const checks = {
   freeze: ["frozen-hold", "frozen-end", "hitch", "frozen-part"],
   "freeze of a part": ["frozen-hold", "hitch", "no-drag", "hard-stop", "hard-start", "frozen-part"],
   "goes through": ["through-prop", "through-ground"],
-  grip: ["grip-slip"],
-  "hand floats": ["off-ground", "grip-slip"],
+  grip: ["grip-slip", "missed-contact"],
+  "hand floats": ["off-ground", "grip-slip", "missed-contact"],
   "head alone": ["lone-joint", "block-move"],
   "head snaps": ["lone-joint", "over-speed", "hard-start", "hard-stop", "spacing-jump"],
   hitch: ["hitch", "pop"],
@@ -51,7 +52,7 @@ const checks = {
   late: ["late-reach"],
   "late look": ["eye-line", "block-move"],
   "lift before the wings": ["lift-before-push", "beat-mismatch"],
-  "moves by itself": ["grip-slip", "late-reach"],
+  "moves by itself": ["grip-slip", "late-reach", "moves-by-itself"],
   "no anticipation": ["no-anticipation", "lift-before-push"],
   "no drive": ["beat-mismatch", "hang-time", "lift-before-push"],
   "no give": ["no-settle", "hard-stop", "no-load"],

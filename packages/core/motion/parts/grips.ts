@@ -37,7 +37,7 @@ const carriedShare = 0.02;
 const nearShare = 0.25;
 /** Farthest that one is held which keeps its place to within a finger's breadth, in body heights: the bar of a cart. */
 const farShare = 1;
-const firmShare = 0.01;
+export const firmShare = 0.01;
 /** Farthest from the hand's joint to the outside of a thing with a shape, in body heights: a hand's length. */
 const touchShare = lengthShare.hand;
 /** Shortest stretch in which a thing is held, seconds. */

@@ -6,6 +6,7 @@ import * as feet from "./feet.mjs";
 import * as parts from "./parts.mjs";
 import * as paths from "./paths.mjs";
 import * as spacing from "./spacing.mjs";
+import * as things from "./things.mjs";
 import * as timing from "./timing.mjs";
 import * as weight from "./weight.mjs";
 
@@ -22,6 +23,6 @@ import * as weight from "./weight.mjs";
  */
 
 /** @type {Injector[]} */
-export const injectors = [spacing, timing, paths, weight, beats, feet, parts, arms, data]
+export const injectors = [spacing, timing, paths, weight, beats, feet, parts, arms, things, data]
   .flatMap((family) => Object.values(family))
   .filter((one) => typeof one === "object" && typeof one.inject === "function");

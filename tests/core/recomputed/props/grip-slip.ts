@@ -1,19 +1,8 @@
 import type { Note } from "@keyside/core";
 import { pathsOf, type Solid, solidsOf } from "../../../../packages/core/staging/solids.ts";
 import type { Recompute } from "../shared/compare.ts";
-import {
-  add,
-  distance,
-  dot,
-  inverse,
-  product,
-  range,
-  size,
-  sub,
-  times,
-  turned,
-  type Vec,
-} from "../shared/geometry.ts";
+import { add, distance, inverse, product, range, sub, times, turned, type Vec } from "../shared/geometry.ts";
+import { apartBy, tipOf } from "../shared/hand.ts";
 import type { Sampled } from "../shared/sampled.ts";
 
 /**
@@ -60,19 +49,6 @@ function widestGap(shot: Sampled, note: Note): number {
   );
 }
 
-/** Distance of the hull of some points from the origin, by going to the nearest of the points on the way (E. G. Gilbert 1966). */
-function apartBy(points: readonly Vec[]): number {
-  let near = points[0];
-  for (let n = 0; n < 4000; n++) {
-    const next = points.reduce((best, point) => (dot(point, near) < dot(best, near) ? point : best));
-    const way = sub(next, near);
-    const share = Math.min(1, -dot(near, way) / dot(way, way));
-    if (!(share > 1e-12)) break;
-    near = add(near, times(way, share));
-  }
-  return size(near);
-}
-
 function slip(shot: Sampled, hand: number, thing: number, from: number, to: number): number {
   const tip = tipOf(shot, hand);
   const carried = (node: number, point: Vec): Vec => {
@@ -101,17 +77,4 @@ function slip(shot: Sampled, hand: number, thing: number, from: number, to: numb
     }
   }
   return best.way;
-}
-
-/** Finger tips in the hand's space: a hand's length along its bones, or on along the forearm. */
-function tipOf(shot: Sampled, hand: number): Vec {
-  const { rig } = shot;
-  const own = (node: number): Vec => [
-    rig.translation[3 * node],
-    rig.translation[3 * node + 1],
-    rig.translation[3 * node + 2],
-  ];
-  const children = rig.children[hand].map(own);
-  const way = children.length > 0 ? children.reduce(add) : own(hand);
-  return times(way, (0.108 * shot.stature(hand)) / Math.hypot(...way));
 }
