@@ -4,7 +4,7 @@ import type { Note } from "../../../packages/core/faults/note.ts";
 import { decimalsOf } from "../../../packages/core/faults/shared/keying/precision.ts";
 import { statureNear } from "../../../packages/core/motion/path/moves.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
-import { mostAdded } from "../../../packages/core/session/moves.ts";
+import { mostAdded } from "../../../packages/core/faults/shared/keying/keying.ts";
 import { FixSession } from "../../../packages/core/session/proving.ts";
 import { studyOf } from "../../../packages/core/settings/study.ts";
 import { eased, everyFrame, pointDocument } from "../../support/shots.ts";

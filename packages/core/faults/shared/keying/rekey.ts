@@ -41,7 +41,7 @@ export function rekeyed(
   // Keys come in on whole frames only.
   const span = { from: Math.floor(asked.from + 1e-6), to: Math.ceil(asked.to - 1e-6) };
   const { curve } = track;
-  if (curve === null) return newCurve(study, track, span, course, loose);
+  if (curve === null) return loose === keysAlone ? [] : newCurve(study, track, span, course, loose);
   const keying = keyingOf(curve, span, gridOf(study).step);
   if (track.width === 4) return turnKeys(study, track, curve, span, keying, course, loose);
   const out = new Float64Array(1);

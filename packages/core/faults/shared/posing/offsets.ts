@@ -2,7 +2,7 @@ import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { toleranceOf } from "../keying/precision.ts";
-import { rekeyed } from "../keying/rekey.ts";
+import { keysAlone, rekeyed } from "../keying/rekey.ts";
 import type { Course, Track } from "../keying/track.ts";
 
 /** Judged samples, both included, over which something changes. */
@@ -24,7 +24,9 @@ export function offsetTrack(
   loose = 1,
 ): KeyEdit[] {
   const { frames, step } = gridOf(study);
-  const least = 0.25 * loose * toleranceOf(study, track.node, track.channel);
+  // Keys that are to stay as many as they are take each amount that is seen.
+  const coarse = loose === keysAlone ? 1 : loose;
+  const least = 0.25 * coarse * toleranceOf(study, track.node, track.channel);
   if (amount.every((value) => Math.abs(value) < least)) return [];
   const span = spanOf(frames, step, lo, hi, amount, track.curve === null);
   const course: Course = (frame, out) => {
