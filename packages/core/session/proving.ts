@@ -198,17 +198,20 @@ export class FixSession {
 
   /**
    * {@link prove}, a trial at a time; between two of them the shot is as it was.
-   * @param note one of {@link notes}
+   * @param asked one of {@link notes}
    * @returns a generator that gives, at its end, what {@link prove} gives
    */
-  *proveInSteps(note: Note): Generator<unknown, ProvenFix | null> {
+  *proveInSteps(asked: Note): Generator<unknown, ProvenFix | null> {
+    const before = yield* notesInSteps(this.study);
+    // A note that came from elsewhere (a report, a client) stands for the one that is found here.
+    const note = before.find((other) => other === asked || keyOf(other) === keyOf(asked)) ?? asked;
     let tried = 0;
     let last = mostTried;
     let partial: ProvenFix | null = null;
     let least = 1;
     const trial: Trial = {
       note,
-      before: yield* notesInSteps(this.study),
+      before,
       fault: null,
       strength: 0,
       excess: new Map(),
@@ -219,13 +222,11 @@ export class FixSession {
       sketch: null,
     };
     const fix = fixNamed(note.check);
-    // A note that came from elsewhere (a report, a client) stands for the one that is found here.
-    const own = trial.before.find((other) => other === note || keyOf(other) === keyOf(note)) ?? note;
-    const subject = subjectOf(this.study, this.current, own);
+    const subject = subjectOf(this.study, this.current, note);
     const fault = subject?.finding.fault ?? null;
     if (fault !== null && fault.kind !== "keys") trial.fault = fault;
     trial.strength = this.strengthOf(trial);
-    trial.excess = excessByNode(this.study, own);
+    trial.excess = excessByNode(this.study, note);
     if (fix === undefined || subject === null) {
       this.refuse(note, noneClears(0, null));
       return null;

@@ -41,9 +41,21 @@ export function soleRestsOf(study: Study): SoleRest[] {
       const isSlow = (i: number) =>
         steps.some(({ steps }, k) => points[k].isWithin !== true && steps[i] < slow);
       const rests = runsWhere(gridOf(study).count, (i) => i > 0 && isSlow(i) && isDown(i));
-      return rests.filter(isLong).map(({ from, to }) => ({ figure, foot, points, from, to, steps }));
+      const ends = contactEnds(study, figure, foot);
+      return rests
+        .filter(isLong)
+        .map(({ from, to }) => ({ figure, foot, points, from, to: ends(from, to), steps }));
     });
   });
+}
+
+/**
+ * Until when a foot that rests touches what it stands on: it rolls on over its toes, wherever those end, when all that is
+ * known of it is on its way.
+ */
+function contactEnds(study: Study, figure: number, foot: number): (from: number, to: number) => number {
+  const own = contactsOf(study, figure).filter(({ node, slides }) => node === foot && !slides);
+  return (from, to) => own.reduce((last, one) => (one.from <= to && one.to >= from ? Math.max(last, one.to) : last), to);
 }
 
 /** Whether a node is as low as it ever is, by sample; never where that is high over the ground: what swims lies on nothing. */

@@ -12,6 +12,7 @@ import type { Surface } from "../../../motion/ground/surface.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import type { Subject } from "../../fix.ts";
 import {
   betweenPoses,
@@ -116,10 +117,28 @@ function fadesOf(
   const own = fadedBeside(study, node, { from, to }, samples);
   const rest = { ...own, ...restAround(study, figure, worldOf(study, node).position, { from, to }) };
   const foot = { ...own, ...restOfFoot(study, figure, end, { from, to }) };
-  if (stance === undefined) return [own, rest, foot];
-  const whole = { ...own, from: Math.min(from, stance.from), to: Math.max(to, stance.to) };
+  const whole = stance === undefined ? own : spanned(own, [own, stance]);
+  // One that rolls over toes of which nothing is known is on its way before it leaves, and still on it when it has come.
+  const all = spanned(own, [whole, rest, foot]);
+  const longer = [0, 3, 6].map((more) => {
+    const by = Math.round((more * gridOf(study).rate) / referenceRate);
+    return { ...all, from: Math.max(0, all.from - by), to: Math.min(gridOf(study).count - 1, all.to + by) };
+  });
   // A foot that hovers does so for its whole stance; one that goes through the ground may do so for a moment.
-  return isGap ? [whole, own, rest, foot] : [own, whole, rest, foot];
+  return distinct(isGap ? [whole, own, rest, foot, ...longer] : [own, whole, rest, foot, ...longer]);
+}
+
+/** A fade from the first to the last of some stretches. */
+function spanned(faded: Faded, spans: readonly Span[]): Faded {
+  return {
+    ...faded,
+    from: Math.min(...spans.map(({ from }) => from)),
+    to: Math.max(...spans.map(({ to }) => to)),
+  };
+}
+
+function distinct(fades: readonly Faded[]): Faded[] {
+  return [...new Map(fades.map((one) => [`${one.from} ${one.to}`, one])).values()];
 }
 
 /** The leg alone; then the hips with it, by as much, where the leg does not reach. */
