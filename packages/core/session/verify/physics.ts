@@ -151,7 +151,10 @@ function stands(made: Made): string | null {
   return `the ${nodeNameOf(study, node)} would still slide by ${numbersInWords.length(way)}`;
 }
 
-/** A foot that stood still for most of its rest stays in that place: what left it for some frames comes back to it. */
+/**
+ * A foot that stood still before it slid, and for most of its rest, stays in that place: what left it comes back to it. One
+ * that slides as it comes stands where it came down.
+ */
 function leavesItsPlace({ study, figure, note, before, after }: Made, node: number): string | null {
   const rest = ownRest(study, note, figure, before);
   if (rest === null) return null;
@@ -160,7 +163,8 @@ function leavesItsPlace({ study, figure, note, before, after }: Made, node: numb
   const still = longestStill(old, rest, limit);
   const length = still.to - still.from + 1;
   const isStand = length >= (standFrames * gridOf(study).rate) / referenceRate;
-  if (!isStand || 2 * length < rest.to - rest.from + 1) return null;
+  const isFirst = still.from < sampleAt(gridOf(study), note.frames[0]);
+  if (!isFirst || !isStand || 2 * length < rest.to - rest.from + 1) return null;
   const middle = (still.from + still.to) >> 1;
   const way = distanceBetween(old, middle, now, middle);
   if (way <= limit) return null;

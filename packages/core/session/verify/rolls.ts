@@ -1,3 +1,4 @@
+import { inRadians } from "../../base/constants.ts";
 import { numbersInWords } from "../../base/number-words.ts";
 import { conjugate, logBetween, rotated } from "../../base/quaternion.ts";
 import {
@@ -11,9 +12,8 @@ import {
   type Vector,
   vectorLength,
 } from "../../base/vector.ts";
-import { inRadians } from "../../base/constants.ts";
-import { footPointsOf } from "../../motion/ground/feet.ts";
 import { groundOf } from "../../motion/ground/contact.ts";
+import { footPointsOf } from "../../motion/ground/feet.ts";
 import { nodeNameOf } from "../../notes/wording.ts";
 import { statureOf } from "../../rig/body.ts";
 import type { World } from "../../rig/world.ts";
@@ -38,12 +38,12 @@ export const keepsRolls: Law = (made) => {
   const { study, before, after } = made;
   let [worst, found]: [number, SoleRest | null] = [1, null];
   for (const rest of before.soles) {
-    const { points, foot, figure, from, to } = rest;
+    const { points, foot, figure, from, until } = rest;
     if (points.length !== 1 || points[0].at !== null || after[foot] === before.worlds[foot]) continue;
     if (!footPointsOf(study, figure).some(({ node }) => node === foot)) continue;
     let more = 0;
     // Onto its heel it comes, and off its toes it goes, as its ankle is on its way.
-    for (let i = Math.max(1, from - 1); i <= Math.min(gridOf(study).count - 1, to + 1); i++)
+    for (let i = Math.max(1, from - 1); i <= Math.min(gridOf(study).count - 1, until + 1); i++)
       more += slipAt(made, rest, i);
     const over = more / (slideShare * statureOf(study, figure));
     if (over > worst && !passesThrough(made, foot)) [worst, found] = [over, rest];
@@ -51,7 +51,7 @@ export const keepsRolls: Law = (made) => {
   if (found === null) return null;
   const { frames, count } = gridOf(study);
   const way = numbersInWords.length(worst * slideShare * statureOf(study, found.figure));
-  const last = frames[Math.min(count - 1, found.to + 1)];
+  const last = frames[Math.min(count - 1, found.until + 1)];
   return `the ${nodeNameOf(study, found.foot)} would slip by ${way} where it rolls, over frames ${frames[found.from - 1]} to ${last}`;
 };
 
@@ -59,7 +59,8 @@ export const keepsRolls: Law = (made) => {
 function slipAt({ study, before, after }: Made, { foot, figure }: SoleRest, i: number): number {
   const was = before.worlds[foot];
   const place = rolledOver(was, i, footShare * statureOf(study, figure));
-  if (place === null || dot(rotated(was.orientation, place, 4 * (i - 1)), groundOf(study).normal) > 0) return 0;
+  if (place === null || dot(rotated(was.orientation, place, 4 * (i - 1)), groundOf(study).normal) > 0)
+    return 0;
   const [old, now] = [was, after[foot]].map((world) =>
     vectorLength(minus(placeAt(world, place, i), placeAt(world, place, i - 1))),
   );
