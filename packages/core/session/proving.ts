@@ -19,6 +19,7 @@ import { judged, nodesWithin } from "./outcome.ts";
 import { type Left, noneClears, rebuiltInWords, refusal } from "./refusals.ts";
 import { excessByNode, isLeft, isOfOthers, stillFound } from "./still-found.ts";
 import { subjectOf } from "./subject.ts";
+import { titleOf } from "./title.ts";
 import { ofJolts } from "./verify/jolt.ts";
 import type { Motion } from "./verify/law.ts";
 import { isOfOldMotion, madeOf, motionOf } from "./verify/trial.ts";
@@ -351,20 +352,6 @@ export class FixSession {
     const ids = nodesWithin(this.study, note);
     return edits.every(({ node }) => ids.has(node));
   }
-}
-
-/** The title that a fix gives itself; where it names a node of which no key changes, what is done instead, most first and limbs that go along last. */
-function titleOf(title: string, moves: readonly KeyMove[], { header }: Shot): string {
-  const moved = new Set(moves.flatMap(({ nodes }) => nodes));
-  const words = new Set(title.split(/[\s,]+/));
-  const strange = header.nodes.some(({ id }) => words.has(id) && !moved.has(id));
-  return strange && moves.length > 0
-    ? [...moves]
-        .sort((a, b) => Number(a.kind === "limb") - Number(b.kind === "limb") || b.keys - a.keys)
-        .slice(0, 2)
-        .map(({ text }) => text)
-        .join("; ")
-    : title;
 }
 
 interface Trial {

@@ -14,7 +14,7 @@ import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { settingsOf, studyOf } from "../../../settings/study.ts";
 import type { Span } from "../../../time/span.ts";
 import { mostAdded } from "../keying/keying.ts";
-import { turnedNode } from "./node-turns.ts";
+import { type TurnLaying, turnedNode } from "./node-turns.ts";
 import type { Samples } from "./offsets.ts";
 import { type EndCourse, type LimbJoints, limbTo } from "./two-bone.ts";
 
@@ -24,10 +24,10 @@ const sameAngle = 1e-3;
 /** What stands is to stay: a joint of its limb gets a new curve from half a degree on. */
 const newFrom = 0.5 * radiansPerDegree;
 /**
- * Where an end that stays to half a millimetre of a grown person takes many keys, it may be off by so many times that: an
+ * An end stays to half a millimetre of a grown person; where that takes many keys it may be off by so many times that: an
  * animator leaves a drift that nobody sees. Whether it slides is found out by the motion.
  */
-const looser = [3, 6];
+const closeness = [1, 3, 6];
 
 /**
  * The same edits, and those of the limbs that hang on what they move and stand, or hold on, meanwhile: their ends stay
@@ -79,18 +79,16 @@ export function limbEdits(
     position: course.position.subarray(3 * lo, 3 * hi + 3),
     orientation: course.orientation.subarray(4 * lo, 4 * hi + 4),
   });
-  const laid = (loose: number) => [
-    ...turnedNode(study, limb.root, samples, turns.root, { newFrom, loose }),
-    ...turnedNode(study, limb.middle, samples, turns.middle, { newFrom, loose }),
-    ...turnedNode(study, limb.end, samples, turns.end, { newFrom, loose }),
+  const laid = (laying: TurnLaying) => [
+    ...turnedNode(study, limb.root, samples, turns.root, laying),
+    ...turnedNode(study, limb.middle, samples, turns.middle, laying),
+    ...turnedNode(study, limb.end, samples, turns.end, laying),
   ];
-  const close = laid(1);
-  if (staysSparse(study, close)) return close;
-  for (const loose of looser) {
-    const edits = laid(loose);
+  for (const loose of closeness) {
+    const edits = laid({ newFrom, loose, most: mostAdded });
     if (staysSparse(study, edits)) return edits;
   }
-  return close;
+  return laid({ newFrom });
 }
 
 /** Whether no curve that has keys gets more of them than a correction brings. */

@@ -14,7 +14,7 @@ export interface Samples {
 /**
  * Edits that add an amount to what a channel of one number does.
  * @param amount one number per sample from lo to hi, document units; 0 at both ends unless the range ends there
- * @param loose see `Laying`
+ * @param loose see `Laying`, as `most`
  */
 export function offsetTrack(
   study: Study,
@@ -22,6 +22,7 @@ export function offsetTrack(
   { lo, hi }: Samples,
   amount: Float64Array,
   loose = 1,
+  most = Number.POSITIVE_INFINITY,
 ): KeyEdit[] {
   const { frames, step } = gridOf(study);
   // Keys that are to stay as many as they are take each amount that is seen.
@@ -33,7 +34,7 @@ export function offsetTrack(
     track.read(frame, out);
     out[0] += between(amount, (frame - frames[lo]) / step);
   };
-  return rekeyed(study, track, span, course, { loose });
+  return rekeyed(study, track, span, course, { loose, most });
 }
 
 /** The span of samples in frames, a step wider where the amount does not start, or end, at nothing. */
