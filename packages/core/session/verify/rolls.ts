@@ -71,7 +71,11 @@ function slipAt({ study, before, after }: Made, { foot, figure }: SoleRest, i: n
  * The place about which a node turns from the sample before to a sample, in its own axes (metres): what of it moves only
  * along the axis of the turn. Null where it does not turn, or about a place farther than so much.
  */
-function rolledOver({ position, orientation }: World, i: number, farthest: number): Vector | null {
+export function rolledOver(
+  { position, orientation }: Pick<World, "position" | "orientation">,
+  i: number,
+  farthest: number,
+): Vector | null {
   const a = orientation.slice(4 * i - 4, 4 * i);
   const turn = logBetween(a, orientation.slice(4 * i, 4 * i + 4)) as Vector;
   const angle = vectorLength(turn);
