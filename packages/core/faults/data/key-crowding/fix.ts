@@ -16,6 +16,9 @@ export const keyCrowdingFix = defineFix(keyCrowding, {
     // The one that stands on a frame is the one that was meant.
     yield runsOf(places).flatMap((run) => keptOf(run, 0));
     yield runsOf(places).flatMap((run) => keptOf(run, 1));
+    // Where further keys of the curves stand between frames, all come onto theirs; at last those of the whole joint.
+    const curves = new Set(places.map(({ curve }) => curve));
+    yield [...curves].flatMap((curve) => ontoFrames(study, curve));
     // Beside a key that is off its frame as well there is no whole frame for both.
     yield runsOf(places).flatMap(({ curve: { node, channel }, frames }) =>
       [...frames]
@@ -23,9 +26,6 @@ export const keyCrowdingFix = defineFix(keyCrowding, {
         .slice(1)
         .map((frame): KeyEdit => ({ kind: "remove", node, channel, frame })),
     );
-    // Where further keys of the curves, or of their joint, stand between frames, all come onto theirs.
-    const curves = new Set(places.map(({ curve }) => curve));
-    yield [...curves].flatMap((curve) => ontoFrames(study, curve));
     const joints = new Set([...curves].flatMap(({ node }) => rigOf(study).indexOf.get(node) ?? []));
     const all = [...joints].flatMap((joint) => tracksOf(study, joint).flatMap(({ curve }) => curve ?? []));
     yield all.flatMap((curve) => ontoFrames(study, curve));

@@ -31,14 +31,16 @@ function* overFeet(subject: Subject, shot: Shot, outside: number): Generator<Key
   const { study, figure, from, to } = subject;
   const { rate } = gridOf(study);
   const hips = hipsOf(study, figure);
+  const plain = (samples: number): Faded => ({ from, to, before: samples, after: samples });
   const way = toFeet(subject);
   const least = farthestOut(study, figure, from, to);
   for (const metres of new Set([1.1 * outside, Math.max(1.1 * outside, least), 1.5 * outside, 2 * outside])) {
     for (const fade of [12, 9, 6]) {
       const samples = Math.round((fade * rate) / referenceRate);
-      const faded = fadedBeside(study, hips, { from, to }, samples);
+      // Poses of step keys are shifted as they are, or with a share of it in those beside them.
       // The poses that are there are shifted where that does; a curve of its own takes more keys.
-      for (const loose of [keysAlone, 1]) yield shifted(subject, shot, faded, metres, way, loose);
+      for (const faded of [fadedBeside(study, hips, { from, to }, samples), plain(samples)])
+        for (const loose of [keysAlone, 1]) yield shifted(subject, shot, faded, metres, way, loose);
     }
   }
 }
