@@ -2,6 +2,7 @@ import { trimmed } from "../base/number-words.ts";
 import type { Study } from "../base/study.ts";
 import { valueAt } from "../curve/evaluate.ts";
 import type { Channel, Shot } from "../document/model.ts";
+import { mostAdded } from "../faults/shared/keying/keying.ts";
 import { allLimbsOf } from "../motion/ground/all-limbs.ts";
 import { nodeNameOf } from "../notes/wording.ts";
 import { figuresOf } from "../rig/body.ts";
@@ -42,8 +43,6 @@ export interface KeyMove {
 
 /** More single keys of a curve than this are no slip of a key any more. */
 const fewKeys = 3;
-/** A curve that gets more keys than this is keyed anew. */
-export const mostAdded = 2;
 /** A fix works on this many parts at most, joints or chains of them; limbs that are carried along count apart. */
 const mostParts = 3;
 

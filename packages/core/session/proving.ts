@@ -19,6 +19,7 @@ import { judged, nodesWithin } from "./outcome.ts";
 import { type Left, noneClears, rebuiltInWords, refusal } from "./refusals.ts";
 import { excessByNode, isLeft, isOfOthers, stillFound } from "./still-found.ts";
 import { subjectOf } from "./subject.ts";
+import { titleOf } from "./title.ts";
 import { ofJolts } from "./verify/jolt.ts";
 import type { Motion } from "./verify/law.ts";
 import { isOfOldMotion, madeOf, motionOf } from "./verify/trial.ts";
@@ -198,17 +199,20 @@ export class FixSession {
 
   /**
    * {@link prove}, a trial at a time; between two of them the shot is as it was.
-   * @param note one of {@link notes}
+   * @param asked one of {@link notes}
    * @returns a generator that gives, at its end, what {@link prove} gives
    */
-  *proveInSteps(note: Note): Generator<unknown, ProvenFix | null> {
+  *proveInSteps(asked: Note): Generator<unknown, ProvenFix | null> {
+    const before = yield* notesInSteps(this.study);
+    // A note that came from elsewhere (a report, a client) stands for the one that is found here.
+    const note = before.find((other) => other === asked || keyOf(other) === keyOf(asked)) ?? asked;
     let tried = 0;
     let last = mostTried;
     let partial: ProvenFix | null = null;
     let least = 1;
     const trial: Trial = {
       note,
-      before: yield* notesInSteps(this.study),
+      before,
       fault: null,
       strength: 0,
       excess: new Map(),
@@ -219,13 +223,11 @@ export class FixSession {
       sketch: null,
     };
     const fix = fixNamed(note.check);
-    // A note that came from elsewhere (a report, a client) stands for the one that is found here.
-    const own = trial.before.find((other) => other === note || keyOf(other) === keyOf(note)) ?? note;
-    const subject = subjectOf(this.study, this.current, own);
+    const subject = subjectOf(this.study, this.current, note);
     const fault = subject?.finding.fault ?? null;
     if (fault !== null && fault.kind !== "keys") trial.fault = fault;
     trial.strength = this.strengthOf(trial);
-    trial.excess = excessByNode(this.study, own);
+    trial.excess = excessByNode(this.study, note);
     if (fix === undefined || subject === null) {
       this.refuse(note, noneClears(0, null));
       return null;
@@ -350,20 +352,6 @@ export class FixSession {
     const ids = nodesWithin(this.study, note);
     return edits.every(({ node }) => ids.has(node));
   }
-}
-
-/** The title that a fix gives itself; where it names a node of which no key changes, what is done instead, most first and limbs that go along last. */
-function titleOf(title: string, moves: readonly KeyMove[], { header }: Shot): string {
-  const moved = new Set(moves.flatMap(({ nodes }) => nodes));
-  const words = new Set(title.split(/[\s,]+/));
-  const strange = header.nodes.some(({ id }) => words.has(id) && !moved.has(id));
-  return strange && moves.length > 0
-    ? [...moves]
-        .sort((a, b) => Number(a.kind === "limb") - Number(b.kind === "limb") || b.keys - a.keys)
-        .slice(0, 2)
-        .map(({ text }) => text)
-        .join("; ")
-    : title;
 }
 
 interface Trial {

@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { editShot } from "../../../packages/core/document/edit.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
+import { mostAdded } from "../../../packages/core/faults/shared/keying/keying.ts";
 import { decimalsOf } from "../../../packages/core/faults/shared/keying/precision.ts";
 import { statureNear } from "../../../packages/core/motion/path/moves.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
-import { mostAdded } from "../../../packages/core/session/moves.ts";
 import { FixSession } from "../../../packages/core/session/proving.ts";
 import { studyOf } from "../../../packages/core/settings/study.ts";
 import { eased, everyFrame, pointDocument } from "../../support/shots.ts";

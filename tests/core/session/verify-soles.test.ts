@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Note } from "../../../packages/core/faults/note.ts";
 import { flightsOf } from "../../../packages/core/motion/body/flight.ts";
+import { rolledOver } from "../../../packages/core/session/verify/rolls.ts";
 import { motionOf } from "../../../packages/core/session/verify/trial.ts";
 import { studyOf } from "../../../packages/core/settings/study.ts";
 import {
@@ -74,5 +75,62 @@ describe("a sole that rests", () => {
     );
     expect(flight.to - flight.from).toBeGreaterThan(8);
     expect(rests).toEqual([]);
+  });
+});
+
+describe("a foot of which no sole is known", () => {
+  /** Degrees by which a foot rolls over a place 12 cm before and 6 cm under its ankle from frame 20 to 30. */
+  const rolls = (frame: number) => (frame <= 20 ? 0 : frame >= 30 ? 20 : 2 * (frame - 20));
+  const place = [0.12, -0.06] as const;
+  const ankle = (frame: number) => {
+    const turn = (-rolls(frame) * Math.PI) / 180;
+    const [x, y] = place;
+    return [
+      x - (x * Math.cos(turn) - y * Math.sin(turn)),
+      0.06 + y - (x * Math.sin(turn) + y * Math.cos(turn)),
+    ];
+  };
+
+  test("keeps the place that it rolls over", () => {
+    const old = { position: [] as number[], orientation: [] as number[] };
+    for (let frame = 1; frame <= 40; frame++) {
+      const [x, y] = ankle(frame);
+      old.position.push(x, y, 0);
+      const half = (-rolls(frame) * Math.PI) / 360;
+      old.orientation.push(0, 0, Math.sin(half), Math.cos(half));
+    }
+    const world = {
+      position: Float64Array.from(old.position),
+      orientation: Float64Array.from(old.orientation),
+    };
+    const found = rolledOver(world, 25, 0.2);
+    expect(found).not.toBeNull();
+    expect(Math.hypot(...(found ?? [0, 0, 0]))).toBeCloseTo(Math.hypot(...place), 3);
+    expect(rolledOver(world, 10, 0.2)).toBeNull();
+    expect(rolledOver(world, 25, 0.1)).toBeNull();
+  });
+});
+
+describe("a foot that stood still before it slid", () => {
+  /** The right foot stands, and goes aside by 6 cm over three frames. */
+  const slipping: Motion = {
+    ...rising,
+    hips: () => [0, 0.86, 0],
+    right: (frame): Foot => standing("right", eased(40, 43, 0, 0.06)(frame)),
+  };
+  const slip = shotFrom(motionDocument(slipping));
+  const ofSlide = { ...note, check: "contact-slide", node: "foot_r", frames: [40, 43] } as unknown as Note;
+  const standingAt = (z: number) => {
+    const motion: Motion = { ...slipping, right: () => standing("right", z) };
+    return shotFrom(motionDocument(motion)).curves.flatMap(({ node, channel, frames, values }) =>
+      node.endsWith("_r") ? [...frames].map((frame, key) => set(node, channel, frame, values[key])) : [],
+    );
+  };
+
+  test("stays where it stood", () => {
+    expect(objection(slip, standingAt(0.06), ofSlide)).toMatch(
+      /^the right foot would stand 6 cm beside where it stands/,
+    );
+    expect(objection(slip, standingAt(0), ofSlide) ?? "").not.toMatch(/beside where it stands/);
   });
 });

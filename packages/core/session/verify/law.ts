@@ -32,6 +32,8 @@ export interface SoleRest {
   readonly points: readonly SolePoint[];
   readonly from: number;
   readonly to: number;
+  /** The last sample at which it touches what it stands on: it rolls on over its toes when all that is known of it is on its way. */
+  readonly until: number;
   /** Of each of the points. */
   readonly steps: readonly PointSteps[];
 }

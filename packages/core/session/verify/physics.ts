@@ -1,6 +1,6 @@
-import { standardGravity } from "../../base/constants.ts";
+import { referenceRate, standardGravity } from "../../base/constants.ts";
 import { numbersInWords } from "../../base/number-words.ts";
-import { lengthOf } from "../../base/vector.ts";
+import { distanceBetween, lengthOf } from "../../base/vector.ts";
 import { thingFlightsOf } from "../../faults/shared/things/flights.ts";
 import { flightsOf } from "../../motion/body/flight.ts";
 import { limbOfFoot } from "../../motion/ground/all-limbs.ts";
@@ -13,12 +13,17 @@ import { figureOfNode, statureOf } from "../../rig/body.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { scaleOf } from "../../rig/stature.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
+import type { Span } from "../../time/span.ts";
 import type { Law, Made, Stance } from "./law.ts";
+import { ownRest } from "./stances.ts";
 
 /** A flight that is made to fall is to fall as bodies do, within a twentieth: less than an attentive viewer notices. */
 const gravityTolerance = 0.05;
 /** What is made to stand is to touch, within 3 mm of a person of 1.7 m. */
 const contactShare = 0.003 / 1.7;
+
+/** Frames (at 24 per second) for which a foot that stands is still at least: fewer are the moment in which it turns (our choice). */
+const standFrames = 4;
 
 /** A foot is in the same place within this many body heights: 3 cm of a person, a shuffle. */
 const sameShare = 0.02;
@@ -121,7 +126,8 @@ function standsLevel({ study, figure, note, before, after }: Made): string | nul
 }
 
 /** A foot that is held stands: its heel, or its ball where it rolls. How it comes down, or peels off, is no slide. */
-function stands({ study, figure, note, after }: Made): string | null {
+function stands(made: Made): string | null {
+  const { study, figure, note, after } = made;
   const node = rigOf(study).indexOf.get(note.node ?? "");
   if (figure < 0 || node === undefined) return null;
   const limb = limbOfFoot(study, figure, node);
@@ -141,6 +147,37 @@ function stands({ study, figure, note, after }: Made): string | null {
     return most;
   });
   const way = Math.min(...ways);
-  if (way <= contactShare * statureOf(study, figure)) return null;
+  if (way <= contactShare * statureOf(study, figure)) return leavesItsPlace(made, node);
   return `the ${nodeNameOf(study, node)} would still slide by ${numbersInWords.length(way)}`;
+}
+
+/**
+ * A foot that stood still before it slid, and for most of its rest, stays in that place: what left it comes back to it. One
+ * that slides as it comes stands where it came down.
+ */
+function leavesItsPlace({ study, figure, note, before, after }: Made, node: number): string | null {
+  const rest = ownRest(study, note, figure, before);
+  if (rest === null) return null;
+  const [old, now] = [before.worlds[node].position, after[node].position];
+  const limit = contactShare * statureOf(study, figure);
+  const still = longestStill(old, rest, limit);
+  const length = still.to - still.from + 1;
+  const isStand = length >= (standFrames * gridOf(study).rate) / referenceRate;
+  const isFirst = still.from < sampleAt(gridOf(study), note.frames[0]);
+  if (!isFirst || !isStand || 2 * length < rest.to - rest.from + 1) return null;
+  const middle = (still.from + still.to) >> 1;
+  const way = distanceBetween(old, middle, now, middle);
+  if (way <= limit) return null;
+  const { frames } = gridOf(study);
+  return `the ${nodeNameOf(study, node)} would stand ${numbersInWords.length(way)} beside where it stands over frames ${frames[still.from]} to ${frames[still.to]}`;
+}
+
+/** The longest stretch of samples in which a point stays within so much of where the stretch begins, metres. */
+function longestStill(path: Float64Array, { from, to }: Span, limit: number): Span {
+  let best: Span = { from, to: from };
+  for (let start = from, i = from; i <= to; i++) {
+    if (distanceBetween(path, start, path, i) > limit) start = i;
+    if (i - start > best.to - best.from) best = { from: start, to: i };
+  }
+  return best;
 }

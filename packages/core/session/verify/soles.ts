@@ -41,9 +41,23 @@ export function soleRestsOf(study: Study): SoleRest[] {
       const isSlow = (i: number) =>
         steps.some(({ steps }, k) => points[k].isWithin !== true && steps[i] < slow);
       const rests = runsWhere(gridOf(study).count, (i) => i > 0 && isSlow(i) && isDown(i));
-      return rests.filter(isLong).map(({ from, to }) => ({ figure, foot, points, from, to, steps }));
+      // What stands on one point rolls over nothing else.
+      const ends = points.length === 1 ? (_: number, to: number) => to : contactEnds(study, figure, foot);
+      return rests
+        .filter(isLong)
+        .map(({ from, to }) => ({ figure, foot, points, from, to, until: ends(from, to), steps }));
     });
   });
+}
+
+/**
+ * Until when a foot that rests touches what it stands on: it rolls on over its toes, wherever those end, when all that is
+ * known of it is on its way.
+ */
+function contactEnds(study: Study, figure: number, foot: number): (from: number, to: number) => number {
+  const own = contactsOf(study, figure).filter(({ node, slides }) => node === foot && !slides);
+  return (from, to) =>
+    own.reduce((last, one) => (one.from <= to && one.to >= from ? Math.max(last, one.to) : last), to);
 }
 
 /** Whether a node is as low as it ever is, by sample; never where that is high over the ground: what swims lies on nothing. */
@@ -71,13 +85,15 @@ export const keepsSoles: Law = (made) => {
   let found: SoleRest | null = null;
   const known = new Map<readonly SolePoint[], readonly PointSteps[]>();
   for (const rest of before.soles) {
-    const { points, from, to, steps: old, figure } = rest;
+    const { points, from, steps: old, figure } = rest;
+    // A heel that a fix lets come off rolls over what nothing is known of.
+    const until = made.note.check === "flat-foot" ? rest.to : rest.until;
     if (points.every(({ node }) => after[node] === before.worlds[node])) continue;
     const steps = known.get(points) ?? stepsOf(study, points, (node) => after[node]);
     known.set(points, steps);
     const stature = statureOf(study, figure);
     let [more, push] = [0, 0];
-    for (let i = from; i <= to; i++) {
+    for (let i = from; i <= until; i++) {
       const by = growthAt(old, steps, i, { alike: alikeShare * stature, touching: pushShare * stature });
       more += by;
       push = Math.max(push, by);
@@ -88,7 +104,7 @@ export const keepsSoles: Law = (made) => {
   }
   if (found === null) return null;
   const { frames } = gridOf(study);
-  const span = `over frames ${frames[found.from - 1]} to ${frames[found.to]}`;
+  const span = `over frames ${frames[found.from - 1]} to ${frames[found.until]}`;
   return `the ${nodeNameOf(study, found.foot)} would slide by ${numbersInWords.length(way)} ${span}`;
 };
 

@@ -63,10 +63,11 @@ export function ownRest(
   return { node, figure, from, to, way: wayOf(position, from, to), touches: true };
 }
 
-/** Whether a heel is one that a fix lets come off: the ball that it rolls over stays. */
-function rollsOn({ study, note, figure }: Made, node: number): boolean {
+/** Whether a heel is one that a fix lets come off: the ball that it rolls over stays, or the front of the sole that is known. */
+function rollsOn({ study, note, figure, before }: Made, node: number): boolean {
   if (note.check !== "flat-foot" || figure < 0) return false;
-  return limbsOf(study, figure).some(({ end, ball }) => end === node && ball >= 0);
+  const hasSole = before.soles.some(({ foot, points }) => foot === node && points.length > 1);
+  return limbsOf(study, figure).some(({ end, ball }) => end === node && (ball >= 0 || hasSole));
 }
 
 /** Length of a point's way between two samples, metres. */

@@ -4,6 +4,7 @@ import { keepsGrips } from "./grips.ts";
 import { softensJolt } from "./jolt.ts";
 import type { Law, Made } from "./law.ts";
 import { meetsItsLaw } from "./physics.ts";
+import { keepsRolls } from "./rolls.ts";
 import { keepsShape } from "./shape.ts";
 import { isOnlyShifted } from "./shifted.ts";
 import { keepsSoles } from "./soles.ts";
@@ -16,6 +17,7 @@ const always: readonly Law[] = [
   isAlive,
   keepsStances,
   keepsSoles,
+  keepsRolls,
   keepsGrips,
   meetsItsLaw,
 ];

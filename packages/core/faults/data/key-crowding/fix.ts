@@ -1,18 +1,34 @@
 import type { KeyEdit } from "../../../document/edit.ts";
+import { rigOf } from "../../../rig/rig.ts";
 import { defineFix } from "../../fix.ts";
+import { tracksOf } from "../../shared/keying/track.ts";
+import { ontoFrames } from "../shared/onto-frames.ts";
 import type { KeyPlace } from "../shared/places.ts";
 import { keyCrowding } from "./check.ts";
 
 export const keyCrowdingFix = defineFix(keyCrowding, {
-  what: "Keeps one of two keys that stand within a frame, on the whole frame.",
+  what: "Keeps one of two keys that stand within a frame, on the whole frame; else brings all keys of the joint onto whole frames.",
   title: ({ keys }) =>
     keys.length > 2
       ? `keep one of each two keys of ${keys[0].node} that stand within a frame`
       : `keep one of the two ${keys[0]?.channel ?? ""} keys of ${keys[0]?.node ?? "the curve"} at frame ${keys[0]?.frame ?? ""}`,
-  *propose({ finding: { places } }) {
+  *propose({ study, finding: { places } }) {
     // The one that stands on a frame is the one that was meant.
     yield runsOf(places).flatMap((run) => keptOf(run, 0));
     yield runsOf(places).flatMap((run) => keptOf(run, 1));
+    // Where further keys of the curves stand between frames, all come onto theirs; at last those of the whole joint.
+    const curves = new Set(places.map(({ curve }) => curve));
+    yield [...curves].flatMap((curve) => ontoFrames(study, curve));
+    // Beside a key that is off its frame as well there is no whole frame for both.
+    yield runsOf(places).flatMap(({ curve: { node, channel }, frames }) =>
+      [...frames]
+        .sort((a, b) => offFrame(a) - offFrame(b) || a - b)
+        .slice(1)
+        .map((frame): KeyEdit => ({ kind: "remove", node, channel, frame })),
+    );
+    const joints = new Set([...curves].flatMap(({ node }) => rigOf(study).indexOf.get(node) ?? []));
+    const all = [...joints].flatMap((joint) => tracksOf(study, joint).flatMap(({ curve }) => curve ?? []));
+    yield all.flatMap((curve) => ontoFrames(study, curve));
   },
 });
 

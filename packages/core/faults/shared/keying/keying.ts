@@ -9,3 +9,6 @@ export type Keying = "dense" | "step" | "smooth" | "bezier" | "cubic";
 
 /** Where a sparse key of the curve is to stand, by the frame at which it stands; null takes it out. */
 export type KeyPlacing = (frame: number) => number | null;
+
+/** A curve that gets more keys than this is keyed anew, and no longer corrected. */
+export const mostAdded = 2;

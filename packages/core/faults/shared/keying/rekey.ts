@@ -21,6 +21,8 @@ export interface Laying {
   readonly placing?: KeyPlacing;
   /** How many times the usual tolerance the keys may be off the course: a motion that is only sketched needs few keys; see {@link keysAlone}. */
   readonly loose?: number;
+  /** More new keys than this on a sparse curve are not asked for: what comes then is not laid to its end; all if left out. */
+  readonly most?: number;
 }
 
 /**
@@ -35,13 +37,13 @@ export function rekeyed(
   track: Track,
   asked: FrameSpan,
   course: Course,
-  { placing = inPlace, loose = 1 }: Laying = {},
+  { placing = inPlace, loose = 1, most = Number.POSITIVE_INFINITY }: Laying = {},
 ): KeyEdit[] {
   if (!(asked.to > asked.from)) return [];
   // Keys come in on whole frames only.
   const span = { from: Math.floor(asked.from + 1e-6), to: Math.ceil(asked.to - 1e-6) };
   const { curve } = track;
-  if (curve === null) return newCurve(study, track, span, course, loose);
+  if (curve === null) return loose === keysAlone ? [] : newCurve(study, track, span, course, loose);
   const keying = keyingOf(curve, span, gridOf(study).step);
   if (track.width === 4) return turnKeys(study, track, curve, span, keying, course, loose);
   const out = new Float64Array(1);
@@ -50,7 +52,7 @@ export function rekeyed(
     return out[0];
   };
   if (keying === "dense" || keying === "step") return denseKeys(study, track, curve, span, value);
-  return sparseKeys(study, track, curve, span, { keying, placing, loose }, value);
+  return sparseKeys(study, track, curve, span, { keying, placing, loose, most }, value);
 }
 
 /** How a curve is keyed over a span. */

@@ -22,6 +22,8 @@ export interface SparseLaying {
   readonly placing: KeyPlacing;
   /** How many times the usual tolerance the keys may be off the course. */
   readonly loose: number;
+  /** Once more keys than this have come in nobody asks how many it would take. */
+  readonly most: number;
 }
 
 /** More keys than this in a stretch, and it would be keyed on every frame anyway. */
@@ -51,7 +53,8 @@ export function sparseKeys(
 function fewestKeys(fitting: Fitting, { from, to }: FrameSpan): KeyEdit[] {
   const plain = fitting.fit([]);
   const bounded = fitting.fit([from, to]);
-  return bounded.length < plain.length ? bounded : plain;
+  if (plain.isWhole !== bounded.isWhole) return plain.isWhole ? plain.edits : bounded.edits;
+  return bounded.edits.length < plain.edits.length ? bounded.edits : plain.edits;
 }
 
 class Fitting {
@@ -68,16 +71,20 @@ class Fitting {
   private readonly enclosing: readonly [number, number];
   private readonly shot: Shot;
   private readonly placing: KeyPlacing;
+  private readonly most: number;
+  /** What becomes of a key, by it and its neighbours. */
+  private readonly known = new Map<string, SetKey | null>();
 
   constructor(
     study: Study,
     track: Track,
     curve: Curve,
     { from, to }: FrameSpan,
-    { keying, placing, loose }: SparseLaying,
+    { keying, placing, loose, most }: SparseLaying,
     course: (frame: number) => number,
   ) {
     this.placing = placing;
+    this.most = most;
     this.track = track;
     this.curve = curve;
     this.keying = keying;
@@ -98,13 +105,15 @@ class Fitting {
     };
   }
 
-  /** Edits that follow the course, with keys at the given frames in any case. */
-  fit(forced: readonly number[]): KeyEdit[] {
+  /** Edits that follow the course, with keys at the given frames in any case; whether they do it to their end. */
+  fit(forced: readonly number[]): { edits: KeyEdit[]; isWhole: boolean } {
     const chosen = this.start(forced);
     for (;;) {
       const edits = this.edits(chosen);
       const worst = this.worst(edits, chosen);
-      if (worst === null || chosen.length >= mostKeys) return edits;
+      if (worst === null || chosen.length >= mostKeys) return { edits, isWhole: true };
+      if (chosen.reduce((sum, { source }) => sum + Number(source < 0), 0) > this.most)
+        return { edits, isWhole: false };
       chosen.push({ frame: worst, source: -1, origin: -1 });
       chosen.sort((a, b) => a.frame - b.frame);
     }
@@ -177,8 +186,15 @@ class Fitting {
       if (frame < this.lo || frame > this.hi || kept.has(source)) return;
       edits.push({ kind: "remove", node: id, channel, frame });
     });
+    const names = chosen.map(({ frame, source, origin }) => `${frame} ${source} ${origin}`);
     chosen.forEach((key, at) => {
-      const edit = this.edit(key, chosen[at - 1], chosen[at + 1]);
+      // A key that comes in changes what its neighbours are, and nothing else.
+      const name = `${names[at - 1]}, ${names[at]}, ${names[at + 1]}`;
+      let edit = this.known.get(name);
+      if (edit === undefined) {
+        edit = this.edit(key, chosen[at - 1], chosen[at + 1]);
+        this.known.set(name, edit);
+      }
       const own = key.source < 0 ? key.frame : this.curve.frames[key.source];
       if (edit !== null) edits.push({ ...edit, frame: own });
       if (own !== key.frame) edits.push({ kind: "move", node: id, channel, frame: own, toFrame: key.frame });

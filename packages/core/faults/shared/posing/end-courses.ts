@@ -1,6 +1,8 @@
 import type { Study } from "../../../base/study.ts";
+import { heldOf } from "../../../motion/path/held.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { ramp } from "../keying/courses.ts";
 import type { EndCourse } from "./two-bone.ts";
 
@@ -11,6 +13,24 @@ export interface Faded {
   /** Samples before and after it over which it fades; ignored where the range starts, or ends, with it. */
   readonly before: number;
   readonly after: number;
+}
+
+/** Samples of a fade that reaches no neighbour. */
+export const betweenPoses = 0.5;
+
+/**
+ * A stretch with a fade on both sides; from a pose of step keys to the next there is no way on which a change could fade.
+ * @param node by whose keys poses are told
+ * @param samples of the fade
+ */
+export function fadedBeside(study: Study, node: number, { from, to }: Span, samples: number): Faded {
+  const held = heldOf(study, node);
+  return {
+    from,
+    to,
+    before: held[from + 1] === 1 ? betweenPoses : samples,
+    after: held[to] === 1 ? betweenPoses : samples,
+  };
 }
 
 /** Share of a change at a sample, 0 to 1. */

@@ -1,12 +1,13 @@
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
+import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";
 import { type EasedEnd, laterStop, mirrored, softerStop } from "../keying/eased-ends.ts";
 import { metresPerUnitOfChannel } from "../keying/precision.ts";
 import { retimed, retimedInPlace } from "../keying/retime.ts";
-import type { Track } from "../keying/track.ts";
-import { causeSets } from "./causes.ts";
+import { type Track, tracksOf } from "../keying/track.ts";
+import { causeSets, moves } from "./causes.ts";
 import { keptAndPlain } from "./over-causes.ts";
 
 /** A channel that goes on after the rest by more than this (metres) has no hold to run into. */
@@ -40,7 +41,7 @@ export function* easedEnds(
   }
   const lead = Math.max(2 * eased, Math.abs(fast - rest));
   const window = direction < 0 ? [rest - lead, rest] : [rest, rest + lead];
-  for (const tracks of causeSets(subject, window[0], window[1])) {
+  for (const tracks of [...ownJoint(subject, window), ...causeSets(subject, window[0], window[1])]) {
     for (const end of ends) {
       const held = tracks.filter((track) => isContinuous(subject, track, end));
       for (const keys of [retimed, retimedInPlace]) {
@@ -49,6 +50,15 @@ export function* easedEnds(
       }
     }
   }
+}
+
+/** All that drives the joint of the first key: its path is kept where its channels are played alike. */
+function ownJoint(subject: Subject, [from, to]: readonly number[]): Track[][] {
+  const { study, keys } = subject;
+  const node = rigOf(study).indexOf.get(keys[0]?.node ?? "");
+  if (node === undefined) return [];
+  const own = tracksOf(study, node).filter((track) => moves(subject, track, from, to));
+  return own.length === 0 ? [] : [own];
 }
 
 /** Whether a track that is played by a warp meets what it does outside of it. */

@@ -2,6 +2,7 @@ import { radiansPerDegree } from "../../../base/constants.ts";
 import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
+import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Shot } from "../../../document/model.ts";
 import { allLimbsOf, type PosedLimb } from "../../../motion/ground/all-limbs.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
@@ -12,7 +13,8 @@ import { worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { settingsOf, studyOf } from "../../../settings/study.ts";
 import type { Span } from "../../../time/span.ts";
-import { turnedNode } from "./node-turns.ts";
+import { mostAdded } from "../keying/keying.ts";
+import { type TurnLaying, turnedNode } from "./node-turns.ts";
 import type { Samples } from "./offsets.ts";
 import { type EndCourse, type LimbJoints, limbTo } from "./two-bone.ts";
 
@@ -20,7 +22,12 @@ import { type EndCourse, type LimbJoints, limbTo } from "./two-bone.ts";
 const sameMetres = 2e-4;
 const sameAngle = 1e-3;
 /** What stands is to stay: a joint of its limb gets a new curve from half a degree on. */
-const laying = { newFrom: 0.5 * radiansPerDegree };
+const newFrom = 0.5 * radiansPerDegree;
+/**
+ * An end stays to half a millimetre of a grown person; where that takes many keys it may be off by so many times that: an
+ * animator leaves a drift that nobody sees. Whether it slides is found out by the motion.
+ */
+const closeness = [1, 3, 6];
 
 /**
  * The same edits, and those of the limbs that hang on what they move and stand, or hold on, meanwhile: their ends stay
@@ -72,11 +79,30 @@ export function limbEdits(
     position: course.position.subarray(3 * lo, 3 * hi + 3),
     orientation: course.orientation.subarray(4 * lo, 4 * hi + 4),
   });
-  return [
+  const laid = (laying: TurnLaying) => [
     ...turnedNode(study, limb.root, samples, turns.root, laying),
     ...turnedNode(study, limb.middle, samples, turns.middle, laying),
     ...turnedNode(study, limb.end, samples, turns.end, laying),
   ];
+  for (const loose of closeness) {
+    const edits = laid({ newFrom, loose, most: mostAdded });
+    if (staysSparse(study, edits)) return edits;
+  }
+  return laid({ newFrom });
+}
+
+/** Whether no curve that has keys gets more of them than a correction brings. */
+function staysSparse(study: Study, edits: readonly KeyEdit[]): boolean {
+  const added = new Map<string, number>();
+  for (const { kind, node, channel, frame } of edits) {
+    const name = curveName(node, channel);
+    const curve = curveOf(study, name);
+    if (kind !== "set" || curve === null || curve.frames.includes(frame)) continue;
+    const count = (added.get(name) ?? 0) + 1;
+    if (count > mostAdded) return false;
+    added.set(name, count);
+  }
+  return true;
 }
 
 function hangsOn(study: Study, limb: PosedLimb, edited: ReadonlySet<number>): boolean {

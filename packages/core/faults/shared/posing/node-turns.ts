@@ -18,8 +18,9 @@ import { between, offsetTrack, type Samples, spanOf } from "./offsets.ts";
 export interface TurnLaying {
   /** Turn (radians) from which a channel without a curve gets one; a degree if left out. */
   readonly newFrom?: number;
-  /** See `Laying`. */
+  /** See `Laying`, both. */
   readonly loose?: number;
+  readonly most?: number;
 }
 
 const leastNew = radiansPerDegree;
@@ -46,7 +47,7 @@ function turnedByAxes(
   node: number,
   { lo, hi }: Samples,
   turns: Float64Array,
-  { newFrom = leastNew, loose = 1 }: TurnLaying,
+  { newFrom = leastNew, loose = 1, most }: TurnLaying,
 ): KeyEdit[] {
   const rig = rigOf(study);
   const { frames } = gridOf(study);
@@ -78,9 +79,9 @@ function turnedByAxes(
     });
   }
   return tracks.flatMap((track, axis) => {
-    const most = offsets[axis].reduce((best, off) => Math.max(best, Math.abs(off)), 0);
-    if (track.curve === null && most * perUnit < newFrom) return [];
-    return offsetTrack(study, track, { lo, hi }, offsets[axis], loose);
+    const largest = offsets[axis].reduce((best, off) => Math.max(best, Math.abs(off)), 0);
+    if (track.curve === null && largest * perUnit < newFrom) return [];
+    return offsetTrack(study, track, { lo, hi }, offsets[axis], loose, most);
   });
 }
 

@@ -2,7 +2,7 @@ import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { toleranceOf } from "../keying/precision.ts";
-import { rekeyed } from "../keying/rekey.ts";
+import { keysAlone, rekeyed } from "../keying/rekey.ts";
 import type { Course, Track } from "../keying/track.ts";
 
 /** Judged samples, both included, over which something changes. */
@@ -14,7 +14,7 @@ export interface Samples {
 /**
  * Edits that add an amount to what a channel of one number does.
  * @param amount one number per sample from lo to hi, document units; 0 at both ends unless the range ends there
- * @param loose see `Laying`
+ * @param loose see `Laying`, as `most`
  */
 export function offsetTrack(
   study: Study,
@@ -22,16 +22,19 @@ export function offsetTrack(
   { lo, hi }: Samples,
   amount: Float64Array,
   loose = 1,
+  most = Number.POSITIVE_INFINITY,
 ): KeyEdit[] {
   const { frames, step } = gridOf(study);
-  const least = 0.25 * loose * toleranceOf(study, track.node, track.channel);
+  // Keys that are to stay as many as they are take each amount that is seen.
+  const coarse = loose === keysAlone ? 1 : loose;
+  const least = 0.25 * coarse * toleranceOf(study, track.node, track.channel);
   if (amount.every((value) => Math.abs(value) < least)) return [];
   const span = spanOf(frames, step, lo, hi, amount, track.curve === null);
   const course: Course = (frame, out) => {
     track.read(frame, out);
     out[0] += between(amount, (frame - frames[lo]) / step);
   };
-  return rekeyed(study, track, span, course, { loose });
+  return rekeyed(study, track, span, course, { loose, most });
 }
 
 /** The span of samples in frames, a step wider where the amount does not start, or end, at nothing. */

@@ -106,8 +106,9 @@ function* easesInto({ study, from, to }: Subject): Generator<FrameSpan & { warp:
   }
 }
 
-/** Frames (at 24 per second) before the hold that say where the body was going, and after it that take the drift back. */
-const came = 6;
+/** Frames (at 24 per second) before the hold that say where a part was going: where it came to rest sooner, earlier ones. */
+const came = [6, 12, 24];
+/** Frames (at 24 per second) after the hold that take the drift back. */
 const back = 8;
 
 /** Which way a track went into the hold: −1, 0 or 1. */
@@ -115,21 +116,25 @@ function way({ study }: Subject, track: Track, from: number): number {
   if (track.width !== 1) return 0;
   const { frames, rate, step } = gridOf(study);
   const read = reader(track);
-  const before = frames[from] - Math.round((came * rate) / referenceRate) * step;
-  const change = read(frames[from]) - read(before);
-  const seen = Math.abs(change) * metresPerUnitOfChannel(study, track.node, track.channel);
-  return seen > 1e-3 ? Math.sign(change) : 0;
+  const perUnit = metresPerUnitOfChannel(study, track.node, track.channel);
+  for (const sooner of came) {
+    const before = Math.max(frames[0], frames[from] - Math.round((sooner * rate) / referenceRate) * step);
+    const change = read(frames[from]) - read(before);
+    if (Math.abs(change) * perUnit > 1e-3) return Math.sign(change);
+  }
+  return 0;
 }
 
 /** A track that goes on by so many metres through the hold, and has given them back soon after. */
 function drifting(subject: Subject, track: Track, metres: number): KeyEdit[] {
   const { study, from, to } = subject;
-  const { frames, rate, step } = gridOf(study);
+  const { frames, rate, step, count } = gridOf(study);
   const amount =
     (way(subject, track, from) * metres) / metresPerUnitOfChannel(study, track.node, track.channel);
   const start = frames[from];
   const end = frames[to];
-  const home = end + Math.round((back * rate) / referenceRate) * step;
+  // Behind the last frame there is nothing to come back to.
+  const home = end + (to === count - 1 ? 1 : Math.round((back * rate) / referenceRate)) * step;
   return rekeyed(
     study,
     track,

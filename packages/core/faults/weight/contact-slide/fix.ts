@@ -9,13 +9,14 @@ import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import { shiftedCourse } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
+import { keysOut } from "../../shared/posing/keys-out.ts";
 import { withoutBulge } from "../../shared/posing/lowered-handles.ts";
 import { valuesOf } from "../../values.ts";
 import { travelsByFoot } from "../shared/stands-aloft.ts";
 import { contactSlide } from "./check.ts";
 
 export const contactSlideFix = defineFix(contactSlide, {
-  what: "Lowers the handles of a curve that bulges over the plant. Else holds a planted foot where it stands; the leg follows, and the swing before or after it makes up the way.",
+  what: "Lowers the handles of a curve that bulges over the plant. Else holds a planted foot where it stands; the leg follows, and the swing before or after it makes up the way. Else takes out a key that takes the foot along.",
   title: ({ node, frames }) =>
     `hold ${node ?? "the foot"} where it stands over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
@@ -37,6 +38,8 @@ export const contactSlideFix = defineFix(contactSlide, {
         for (const path of points) yield held(subject, shot, leg, stretch, path, hold, fade);
       }
     }
+    // Where the leg cannot make it up, a key that takes the foot along may be one that nobody meant.
+    yield* keysOut(subject);
   },
 });
 

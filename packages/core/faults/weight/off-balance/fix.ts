@@ -10,7 +10,8 @@ import { bodyCutsOf } from "../../../motion/path/cuts.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
-import { type Faded, shareAt } from "../../shared/posing/end-courses.ts";
+import { keysAlone } from "../../shared/keying/rekey.ts";
+import { type Faded, fadedBeside, shareAt } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
 import { offBalance } from "./check.ts";
@@ -30,14 +31,19 @@ export const offBalanceFix = defineFix(offBalance, {
 function* overFeet(subject: Subject, shot: Shot, outside: number): Generator<KeyEdit[]> {
   const { study, figure, from, to } = subject;
   const { rate } = gridOf(study);
+  const hips = hipsOf(study, figure);
+  const plain = (samples: number): Faded => ({ from, to, before: samples, after: samples });
   const way = toFeet(subject);
   const least = farthestOut(study, figure, from, to);
   // Poses of step keys beside this one stand for themselves.
-  const fades = bodyCutsOf(study, figure).length > 0 ? [12, 6, 0] : [12, 6];
+  const fades = bodyCutsOf(study, figure).length > 0 ? [12, 9, 6, 0] : [12, 9, 6];
   for (const metres of new Set([1.1 * outside, Math.max(1.1 * outside, least), 1.5 * outside, 2 * outside])) {
     for (const fade of fades) {
       const samples = Math.round((fade * rate) / referenceRate);
-      yield shifted(subject, shot, { from, to, before: samples, after: samples }, metres, way);
+      // Poses of step keys are shifted as they are, or with a share of it in those beside them.
+      // The poses that are there are shifted where that does; a curve of its own takes more keys.
+      for (const faded of [fadedBeside(study, hips, { from, to }, samples), plain(samples)])
+        for (const loose of [keysAlone, 1]) yield shifted(subject, shot, faded, metres, way, loose);
     }
   }
 }
@@ -49,6 +55,7 @@ function shifted(
   faded: Faded,
   metres: number,
   [x, z]: readonly [number, number],
+  loose: number,
 ): KeyEdit[] {
   const { count } = gridOf(study);
   const way = new Float64Array(3 * count);
@@ -57,7 +64,7 @@ function shifted(
     way[3 * i] = share * metres * x;
     way[3 * i + 2] = share * metres * z;
   }
-  const edits = shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
+  const edits = shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way, loose);
   return withEndsKept(study, shot, edits);
 }
 
