@@ -129,7 +129,8 @@ export function farApart(study: Study): number {
 
 /** {@link isOne} of two findings that lie {@link farApart}, as most pairs of a long shot do: it costs next to nothing. */
 export function isOneFromAfar(study: Study, a: Group, b: Group): boolean {
-  if (a.draft.check !== b.draft.check || a.draft.finding.figure !== b.draft.finding.figure) return false;
+  if (a.node !== b.node || a.draft.check !== b.draft.check) return false;
+  if (a.draft.finding.figure !== b.draft.finding.figure) return false;
   return isAgain(study, a, b);
 }
 
