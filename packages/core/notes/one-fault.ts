@@ -43,6 +43,8 @@ const asMuch = 0.98;
  */
 const ofBoth = 0.5;
 
+const none: readonly never[] = [];
+
 /**
  * Puts what one change clears under one note: of the heaviest tier the plainest speaks, the others are listed under it.
  * @param groups what is said; one of them is never put under one that is lighter
@@ -52,19 +54,28 @@ export function oneFaultEach(study: Study, groups: readonly Group[]): readonly S
   const far = farApart(study);
   const areOne = (a: Group, b: Group) =>
     gapOf(a, b) > far ? isOneFromAfar(study, a, b) : isOne(study, a, b);
-  let left = [...groups].sort(byWeight);
+  const left = [...groups].sort(byWeight);
+  const beside: Group[] = [];
   while (left.length > 0) {
+    // Of a long list nearly every group speaks for itself: what is left closes up in place.
     const speaker = left[0];
-    const rest = left.slice(1);
-    const beside = rest.filter((other) => areOne(speaker, other));
+    left.copyWithin(0, 1);
+    left.length--;
+    beside.length = 0;
+    for (const other of left) if (areOne(speaker, other)) beside.push(other);
+    if (beside.length === 0) {
+      told.push(spokenFor(study, speaker, none));
+      continue;
+    }
     // What is one with those, and the same as what speaks for them, is one with it; and what goes with one of their keys.
     const isSame = (other: Group) => other.draft.check === speaker.draft.check && other.node === speaker.node;
     const goesWithThem = (other: Group) =>
       beside.some((one) => (isSame(other) ? areOne(one, other) : goesToo(study, one, other)));
-    const others =
-      beside.length === 0 ? beside : rest.filter((other) => beside.includes(other) || goesWithThem(other));
+    const others = left.filter((other) => beside.includes(other) || goesWithThem(other));
     told.push(spokenFor(study, speaker, others));
-    left = others.length === 0 ? rest : rest.filter((other) => !others.includes(other));
+    let kept = 0;
+    for (const other of left) if (!others.includes(other)) left[kept++] = other;
+    left.length = kept;
   }
   return told;
 }
@@ -129,7 +140,8 @@ export function farApart(study: Study): number {
 
 /** {@link isOne} of two findings that lie {@link farApart}, as most pairs of a long shot do: it costs next to nothing. */
 export function isOneFromAfar(study: Study, a: Group, b: Group): boolean {
-  if (a.draft.check !== b.draft.check || a.draft.finding.figure !== b.draft.finding.figure) return false;
+  if (a.node !== b.node || a.draft.check !== b.draft.check) return false;
+  if (a.draft.finding.figure !== b.draft.finding.figure) return false;
   return isAgain(study, a, b);
 }
 

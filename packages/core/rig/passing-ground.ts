@@ -1,6 +1,13 @@
-import { medianOf } from "../base/median.ts";
+import { inOrder, medianOf } from "../base/median.ts";
 import { floats } from "../base/room.ts";
-import { type Study, shotMeasure } from "../base/study.ts";
+import {
+  bothStretches,
+  changedSamples,
+  type Measure,
+  patchedMeasure,
+  type Study,
+  shotMeasure,
+} from "../base/study.ts";
 import { headerOf } from "../document/inputs.ts";
 import type { SurfaceSpec } from "../document/schema.ts";
 import { gridOf } from "../time/grid.ts";
@@ -58,14 +65,13 @@ export const passingGroundOf = shotMeasure<PassingGround | null>(
     const feet = [figure.parts.get("leftFoot")?.[0], figure.parts.get("rightFoot")?.[0]];
     const hips = figure.parts.get("root")?.[0];
     if (hips === undefined || feet[0] === undefined || feet[1] === undefined) return null;
-    const places = new Places(study);
     const stature = statureOf(study, 0);
-    const stands = feet.flatMap((foot) => standsOf(study, places.of(foot as number), stature));
+    const stands = feet.flatMap((foot) => standsOf(study, pathOf(study, foot as number), stature));
     if (stands.length < 2 || stands.includes(null)) return null;
     const passing = commonSpeed(stands as Stand[], stature);
     if (passing === null) return null;
     const { count, dt } = gridOf(study);
-    const path = places.of(hips);
+    const path = pathOf(study, hips);
     const last = 3 * (count - 1);
     const way = Math.hypot(path[last] - path[0], path[last + 2] - path[2]);
     if (way > ownWay * Math.hypot(...passing) * (count - 1) * dt) return null;
@@ -80,10 +86,10 @@ function isEndlessFloor({ edges, node, normal }: SurfaceSpec, up: number): boole
   return normal === undefined || normal[up] >= 0.999 * Math.hypot(...normal);
 }
 
-/** A stretch over which a foot is low. */
+/** A stretch over which a foot is low: from sample to sample, how fast it goes across and along, metres per second. */
 interface Stand {
-  /** From sample to sample, how fast it goes along, metres per second. */
-  readonly along: readonly PassingGround[];
+  readonly x: Float64Array;
+  readonly z: Float64Array;
 }
 
 /** Where a foot stands; a null where it stands too briefly in all, or in held poses. */
@@ -91,7 +97,7 @@ function standsOf(study: Study, path: Float64Array, stature: number): (Stand | n
   const { count, dt } = gridOf(study);
   const heights = floats(count);
   for (let i = 0; i < count; i++) heights[i] = path[3 * i + 1];
-  const lowest = heights.slice().sort()[Math.floor(lowestShare * count)];
+  const lowest = inOrder(heights.slice(), Math.floor(lowestShare * count));
   const runs = runsWhere(count, (i) => heights[i] <= lowest + lowShare * stature).filter(
     ({ from, to }) => (to - from) * dt >= leastStance,
   );
@@ -103,12 +109,14 @@ function standsOf(study: Study, path: Float64Array, stature: number): (Stand | n
       if (path[k] === path[k - 3] && path[k + 1] === path[k - 2] && path[k + 2] === path[k - 1]) repeats++;
   }
   if (standing < leastStanding * count || repeats > held * standing) return [null];
-  return runs.map(({ from, to }) => ({
-    along: Array.from({ length: to - from }, (_, n) => {
-      const k = 3 * (from + n);
-      return [(path[k + 3] - path[k]) / dt, (path[k + 5] - path[k + 2]) / dt] as const;
-    }),
-  }));
+  return runs.map(({ from, to }) => {
+    const stand = { x: floats(to - from), z: floats(to - from) };
+    for (let n = 0, k = 3 * from; n < to - from; n++, k += 3) {
+      stand.x[n] = (path[k + 3] - path[k]) / dt;
+      stand.z[n] = (path[k + 5] - path[k + 2]) / dt;
+    }
+    return stand;
+  });
 }
 
 /**
@@ -116,22 +124,35 @@ function standsOf(study: Study, path: Float64Array, stature: number): (Stand | n
  * where the stands as a whole do not agree with it, or nothing goes by.
  */
 function commonSpeed(stands: readonly Stand[], stature: number): PassingGround | null {
-  const all = stands.flatMap(({ along }) => along);
-  const middle = (axis: 0 | 1) => medianOf(Float64Array.from(all, (way) => way[axis]));
-  const [x, z] = [middle(0), middle(1)];
+  const [xs, zs] = [joined(stands.map(({ x }) => x)), joined(stands.map(({ z }) => z))];
+  const [x, z] = [medianOf(xs), medianOf(zs)];
   const usual = Math.hypot(x, z);
   if (usual < leastSpeed * stature) return null;
   const speed = mostShared(
-    Float64Array.from(all, (way) => (way[0] * x + way[1] * z) / usual),
+    xs.map((across, n) => (across * x + zs[n] * z) / usual),
     alikeShare * usual,
   );
   const passing = [(speed * x) / usual, (speed * z) / usual] as const;
   let alike = 0;
-  for (const { along } of stands) {
-    const mean = (axis: 0 | 1) => along.reduce((sum, way) => sum + way[axis], 0) / along.length;
-    if (Math.hypot(mean(0) - passing[0], mean(1) - passing[1]) <= spread * usual) alike += along.length;
+  for (const stand of stands) {
+    const [across, along] = [meanOf(stand.x), meanOf(stand.z)];
+    if (Math.hypot(across - passing[0], along - passing[1]) <= spread * usual) alike += stand.x.length;
   }
-  return alike >= agreeing * all.length ? passing : null;
+  return alike >= agreeing * xs.length ? passing : null;
+}
+
+function joined(parts: readonly Float64Array[]): Float64Array {
+  const all = floats(parts.reduce((length, part) => length + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    all.set(part, at);
+    at += part.length;
+  }
+  return all;
+}
+
+function meanOf(values: Float64Array): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
 /** The middle of the most values that lie within a width of each other. */
@@ -147,38 +168,50 @@ function mostShared(values: Float64Array, width: number): number {
 
 const rounded = (value: number, to: number) => to * Math.round(value / to);
 
-/** Paths of nodes as the curves have them, in metres, y up: what the world's frame is found from. */
-class Places {
-  private readonly study: Study;
-  private readonly known = new Map<number, World>();
+/** How a node moves as the curves have it, in metres, y up: what the world's frame is found from. */
+type Place = Pick<World, "position" | "orientation">;
 
-  constructor(study: Study) {
-    this.study = study;
-  }
+/** Scales are left out: they change how far things are, not whether they go by. */
+const placeOf: Measure<number, Place> = patchedMeasure(
+  "place on the curves",
+  (study, node: number): Place => {
+    const { count } = gridOf(study);
+    const place = { position: floats(3 * count), orientation: floats(4 * count) };
+    compose(study, node, place, 0, count);
+    return place;
+  },
+  (a, b) =>
+    bothStretches(changedSamples(a.position, b.position, 3), changedSamples(a.orientation, b.orientation, 4)),
+  (study, node, { position, orientation }, from, to) => {
+    const part = {
+      position: position.subarray(3 * from, 3 * to + 3),
+      orientation: orientation.subarray(4 * from, 4 * to + 4),
+    };
+    compose(study, node, part, from, to + 1);
+    return [from, to];
+  },
+);
 
-  of(node: number): Float64Array {
-    let world = this.outer();
-    for (const at of chainOf(rigOf(this.study), node)) world = this.below(world, at);
-    return world.position;
-  }
-
-  private outer(): World {
-    const { count } = gridOf(this.study);
-    const orientation = floats(4 * count);
-    for (let i = 0; i < count; i++) orientation.set(axisTurnOf(this.study), 4 * i);
-    return { position: floats(3 * count), orientation, linear: null, still: false };
-  }
-
-  /** Scales are left out: they change how far things are, not whether they go by. */
-  private below(parent: World, node: number): World {
-    const known = this.known.get(node);
-    if (known !== undefined) return known;
-    const { count } = gridOf(this.study);
-    const { shift, turn } = localMotionOf(this.study, node);
-    const world = { position: floats(3 * count), orientation: floats(4 * count), linear: null, still: false };
-    composeTurns(parent, turn, world.orientation, 0, count);
-    composePositions(parent, shift, metresPerUnitOf(this.study), world.position, 0, count);
-    this.known.set(node, world);
-    return world;
-  }
+/** Path of a node as the curves have it; of a chain of any length, as it is asked for from its root on. */
+function pathOf(study: Study, node: number): Float64Array {
+  for (const at of chainOf(rigOf(study), node)) placeOf(study, at);
+  return placeOf(study, node).position;
 }
+
+/** Works out the samples from..to (excluded) of a node's place. */
+function compose(study: Study, node: number, place: Place, from: number, to: number): void {
+  const up = rigOf(study).parent[node];
+  const above = up < 0 ? originOf(study) : placeOf(study, up);
+  const parent = { ...above, linear: null, still: false };
+  const { shift, turn } = localMotionOf(study, node);
+  composeTurns(parent, turn, place.orientation, from, to);
+  composePositions(parent, shift, metresPerUnitOf(study), place.position, from, to);
+}
+
+/** What roots hang on, as the curves have it. */
+const originOf = shotMeasure<Place>("origin of the curves", (study) => {
+  const { count } = gridOf(study);
+  const orientation = floats(4 * count);
+  for (let i = 0; i < count; i++) orientation.set(axisTurnOf(study), 4 * i);
+  return { position: floats(3 * count), orientation };
+});

@@ -1,13 +1,11 @@
-import { isDeepStrictEqual } from "node:util";
 import fc from "fast-check";
 import { expect, test, vi } from "vitest";
 import type { KeyEdit } from "../../../packages/core/document/edit.ts";
 import type { Shot } from "../../../packages/core/document/model.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
-import { notesOf } from "../../../packages/core/notes/found.ts";
 import { ShotSession } from "../../../packages/core/session/shot-session.ts";
-import { studyOf } from "../../../packages/core/settings/study.ts";
 import { bipedDocument } from "../../support/shots.ts";
+import { audited, expectFresh } from "./fresh.ts";
 import { chosenSettings } from "./random-edits.ts";
 
 // A fresh check after each edit of a long shot takes its time on a busy machine.
@@ -65,44 +63,10 @@ const anyStroke = fc.record({
   isUndone: fc.boolean(),
 });
 
-/** A session in which whatever is kept of a measure's work is done again, and must come out the same. */
-function audited(shot: Shot): ShotSession {
-  const session = new ShotSession(shot, settings);
-  session.study.memo.audit = (kept, now) => {
-    if (!isDeepStrictEqual(kept, now)) expect(kept).toStrictEqual(now);
-  };
-  return session;
-}
-
-/** All that a session knows, notes and what they were computed from, is what a fresh study of its shot comes to. */
-function expectFresh(session: ShotSession): void {
-  const fresh = studyOf(session.shot, settings);
-  expect(session.notes).toStrictEqual(notesOf(fresh));
-  for (const [definition, key, value] of session.study.memo.valuesNow()) {
-    if (definition.name === "chosen settings") continue;
-    const anew = fresh.memo.read<unknown, unknown, unknown>(fresh, definition as never, key);
-    if (!isAlike(value, anew))
-      expect({ [`${definition.name} ${key}`]: value }).toStrictEqual({ [`${definition.name} ${key}`]: anew });
-  }
-}
-
-/** Whether two values hold the same to the last bit; what computes is not looked into. */
-function isAlike(a: unknown, b: unknown): boolean {
-  if (Object.is(a, b) || (typeof a === "function" && typeof b === "function")) return true;
-  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
-  if (a instanceof Map && b instanceof Map) return isAlike([...a], [...b]);
-  if (a instanceof Set && b instanceof Set) return isAlike([...a], [...b]);
-  const names = Object.keys(a);
-  return (
-    names.length === Object.keys(b).length &&
-    names.every((name) => isAlike((a as Record<string, unknown>)[name], (b as Record<string, unknown>)[name]))
-  );
-}
-
 test("a session on a long shot of two figures holds what a fresh check gives, through drags anywhere and their undoing", () => {
   fc.assert(
     fc.property(fc.array(anyStroke, { minLength: 2, maxLength: 3 }), (strokes) => {
-      const session = audited(shot);
+      const session = audited(shot, settings);
       for (const { curve: index, where, keys, steps, by, isUndone } of strokes) {
         const before = session.shot;
         const notesBefore = session.notes;
@@ -116,7 +80,7 @@ test("a session on a long shot of two figures holds what a fresh check gives, th
           });
           expect(session.edit(edits).problems).toEqual([]);
         }
-        expectFresh(session);
+        expectFresh(session, settings);
         if (!isUndone) continue;
         session.replace(before);
         expect(session.notes).toStrictEqual(notesBefore);

@@ -1,7 +1,7 @@
 import { referenceRate } from "../../base/constants.ts";
-import { excused } from "../../base/excuse.ts";
+import { excused, excusesIn } from "../../base/excuse.ts";
 import { floats } from "../../base/room.ts";
-import type { Study } from "../../base/study.ts";
+import { measure, type Study } from "../../base/study.ts";
 import { type Contact, contactsOf, isSurface } from "../../motion/ground/contact.ts";
 import { footPointsOf } from "../../motion/ground/feet.ts";
 import { touchesOf } from "../../motion/ground/touch-down.ts";
@@ -31,7 +31,22 @@ const there = 0.04;
 const longest = 36;
 
 /** All comings of a figure's limbs to contacts: feet to the ground, hands to what they take. */
-export function comingsOf(study: Study, figure: number): Coming[] {
+export function comingsOf(study: Study, figure: number): readonly Coming[] {
+  const { comings, excuses } = toldComingsOf(study, figure);
+  for (const { node, from, to, because } of excuses) excused(node, from, to, because);
+  return comings;
+}
+
+/** Two checks ask for them: what is excused is told to each. */
+const toldComingsOf = measure("comings", (study, figure: number) => {
+  let comings: readonly Coming[] = [];
+  const excuses = excusesIn(() => {
+    comings = allComings(study, figure);
+  });
+  return { comings, excuses };
+});
+
+function allComings(study: Study, figure: number): Coming[] {
   const { count } = gridOf(study);
   const contacts = contactsOf(study, figure);
   const foots = new Map(footPointsOf(study, figure).map(({ node, foot }) => [node, foot]));
@@ -41,11 +56,14 @@ export function comingsOf(study: Study, figure: number): Coming[] {
     ...touchesOf(study, figure, contact),
   }));
   const found: Coming[] = [];
-  for (const [n, { contact, limb, from }] of ends.entries()) {
+  /** The last sample at which each limb has touched something so far. */
+  const touched = new Map<number, number>();
+  for (const { contact, limb, from, to } of ends) {
+    const before = touched.get(limb);
+    touched.set(limb, Math.max(before ?? to, to));
     // A foot comes down with the first of its points.
-    const own = ends.filter((end, k) => end.limb === limb && k < n);
-    if (own.some((end) => end.to >= from - 1)) continue;
-    const coming = comingTo(study, contact.node, Math.max(0, ...own.map(({ to }) => to)), from);
+    if (before !== undefined && before >= from - 1) continue;
+    const coming = comingTo(study, contact.node, Math.max(0, before ?? 0), from);
     if (coming === null) continue;
     if (fallsOn(study, contact, ends, coming.to)) {
       excused(contact.node, coming.from, coming.to, "the body comes down from the air on it");

@@ -1,6 +1,6 @@
 import { referenceRate, standardGravity } from "../../base/constants.ts";
 import { bytes, floats } from "../../base/room.ts";
-import type { Study } from "../../base/study.ts";
+import { measure, type Study, sameNumbers } from "../../base/study.ts";
 import { limbsOf } from "../../rig/limb.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
@@ -89,10 +89,10 @@ export function groundDemandOf(study: Study, figure: number, loads: readonly Loa
     while (to + 1 < count && to < sample + reach && !isCutBetween(cuts, to, to + 1)) to++;
     return to;
   };
-  const planted = plantedNodes(study, figure, count);
+  const planted = plantedNodesOf(study, figure);
   return {
-    steady: steadySamples(study, figure),
-    seated: seatedSamples(study, figure),
+    steady: steadyAt(study, figure),
+    seated: seatedAt(study, figure),
     extrapolated(sample) {
       const k = 3 * sample;
       const height = Math.max(0.01, position[k + 1] - ground);
@@ -189,14 +189,20 @@ export function isSamePoint(path: Float64Array, from: number, to: number): boole
 }
 
 /** The contacts of a figure at each sample, see {@link spansAt}, and the paths of their nodes. */
-function plantedNodes(study: Study, figure: number, count: number) {
+const plantedNodesOf = measure("planted nodes", (study, figure: number) => {
   const contacts = contactsOf(study, figure);
   const { starts, which } = spansAt(
     contacts.map((contact) => touchesOf(study, figure, contact)),
-    count,
+    gridOf(study).count,
   );
   return { starts, which, paths: contacts.map(({ node }) => worldOf(study, node).position) };
-}
+});
+
+/** See {@link GroundDemand.steady}. */
+const steadyAt = measure("steady at", steadySamples, sameNumbers);
+
+/** See {@link GroundDemand.seated}. Whoever asks for that alone asks for no more. */
+export const seatedAt = measure("seated at", seatedSamples, sameNumbers);
 
 function steadySamples(study: Study, figure: number): Uint8Array {
   const supported = bodyContactAt(study, figure);

@@ -7,6 +7,7 @@ import { steadyContactsOf } from "../ground/contact.ts";
 import { footPointsOf } from "../ground/feet.ts";
 import { groundOf } from "../ground/foot.ts";
 import { heightAt, heightsOver } from "../ground/surface.ts";
+import { derivedMeasure } from "../path/derived.ts";
 import { velocityOfPath } from "../path/spacing.ts";
 import { steadied, steadyPathOf, steadyReach } from "../path/steady.ts";
 import { uncutMassCentreOf } from "./mass-centre.ts";
@@ -27,6 +28,20 @@ const bodyContactShare = 0.08;
  */
 const stoppedShare = 0.7;
 
+/** Path of a figure's centre of mass without what lasts for a frame or two, and its velocity. */
+const steadyCentreOf = derivedMeasure(
+  "steady mass centre",
+  uncutMassCentreOf,
+  (study, path) => steadied(path, steadyReach(gridOf(study).rate)),
+  (study) => steadyReach(gridOf(study).rate),
+);
+const steadyVelocityOf = derivedMeasure(
+  "steady mass centre velocity",
+  steadyCentreOf,
+  (study, path) => velocityOfPath(path, gridOf(study).dt),
+  () => 1,
+);
+
 /**
  * Speed of the fall that an impact of the whole body ends, m/s, within one frame (at 24 per second) of it; 0 elsewhere.
  * An impact is a contact at which the centre of mass comes down while no foot stands yet, or the trunk, the head or a
@@ -37,11 +52,10 @@ const stoppedShare = 0.7;
 export const impactSpeedsOf = measure(
   "impact speeds",
   (study, figure: number): Float64Array => {
-    const { count, rate, dt } = gridOf(study);
+    const { count, rate } = gridOf(study);
     const speeds = floats(count);
     const reach = Math.max(1, Math.round(rate / referenceRate));
-    const centre = steadied(uncutMassCentreOf(study, figure), steadyReach(rate));
-    const fall = velocityOfPath(centre, dt);
+    const fall = steadyVelocityOf(study, figure);
     const mark = (at: number, speed: number) => {
       const last = Math.min(count - 1, at + reach);
       for (let i = Math.max(0, at - reach); i <= last; i++) speeds[i] = Math.max(speeds[i], speed);

@@ -13,6 +13,7 @@ import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { bodyCutsOf, pathWithoutCuts } from "../path/cuts.ts";
+import { derivedMeasure } from "../path/derived.ts";
 import { accelerationOfPath, velocityOfPath } from "../path/spacing.ts";
 
 /**
@@ -75,19 +76,24 @@ export const uncutMassCentreOf = patchedMeasure(
  * @param figure index into `figuresOf`
  * @returns m/s, three numbers per sample
  */
-export const massCentreVelocityOf = measure("mass centre velocity", (study, figure: number): Float64Array => {
-  return velocityOfPath(uncutMassCentreOf(study, figure), gridOf(study).dt);
-});
+export const massCentreVelocityOf = derivedMeasure(
+  "mass centre velocity",
+  uncutMassCentreOf,
+  (study, path) => velocityOfPath(path, gridOf(study).dt),
+  () => 1,
+);
 
 /**
  * Acceleration of a figure's centre of mass between cuts, m/s², 3 numbers per sample; second differences.
  * @param figure index into `figuresOf`
  * @returns m/s², three numbers per sample
  */
-export const massCentreAccelerationOf = measure(
+export const massCentreAccelerationOf = derivedMeasure(
   "mass centre acceleration",
-  (study, figure: number): Float64Array =>
-    accelerationOfPath(uncutMassCentreOf(study, figure), gridOf(study).dt),
+  uncutMassCentreOf,
+  (study, path) => accelerationOfPath(path, gridOf(study).dt),
+  // The ends repeat their neighbours.
+  () => 2,
 );
 
 /** Part of a figure's mass and where its centre is. */

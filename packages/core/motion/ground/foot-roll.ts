@@ -56,12 +56,14 @@ export function soleTilts(study: Study, stance: FootPlant): Float64Array {
   return tilts;
 }
 
+/** Written anew for each sample. */
+const up = new Float64Array(3);
+
 /** The same at one sample, of the plant or beside it; 0 where it is not known how the foot lies flat. */
 export function soleTiltAt(study: Study, { leg, toe, heel }: FootPlant, sample: number): number {
   const contact = heel ?? toe;
   if (contact === null) return 0;
   const { orientation } = worldOf(study, leg.end);
-  const up = new Float64Array(3);
   rotateVector(orientation, 4 * sample, soleUpOf(study, leg.end), 0, up, 0);
   const [nx, ny, nz] = contact.surface.normal;
   const length = lengthOf(up[0], up[1], up[2]);

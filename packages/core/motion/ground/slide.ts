@@ -60,8 +60,24 @@ export function widestApart(path: Float64Array, run: Span, normal: Normal): Trav
 
 /** The travel alone of {@link farthestApart}, for searches that ask for it again and again. */
 export function farthestTravel(path: Float64Array, run: Span, normal: Normal): number {
-  const a = farthestFrom(path, run.from, run, normal);
-  return Math.sqrt(squaredAlong(path, a, farthestFrom(path, a, run, normal), normal));
+  return Math.sqrt(farthestSquared(path, run, normal));
+}
+
+/**
+ * The square of {@link farthestTravel}, for who looks for the least of many.
+ * @param enough from here on it may be told too short, but never under this
+ */
+export function farthestSquared(
+  path: Float64Array,
+  run: Span,
+  normal: Normal,
+  enough = Number.POSITIVE_INFINITY,
+): number {
+  const a = farthestFrom(path, run.from, run, normal, enough);
+  const first = squaredAlong(path, run.from, a, normal);
+  // From there it is as far back at least.
+  if (first >= enough) return first;
+  return squaredAlong(path, a, farthestFrom(path, a, run, normal, enough), normal);
 }
 
 /**
@@ -121,7 +137,14 @@ function shortestWay(
   return best;
 }
 
-function farthestFrom(path: Float64Array, origin: number, run: Span, normal: Normal): number {
+/** @param enough the first sample that is so far is taken */
+function farthestFrom(
+  path: Float64Array,
+  origin: number,
+  run: Span,
+  normal: Normal,
+  enough = Number.POSITIVE_INFINITY,
+): number {
   let best = origin;
   let most = 0;
   for (let i = run.from; i <= run.to; i++) {
@@ -129,6 +152,7 @@ function farthestFrom(path: Float64Array, origin: number, run: Span, normal: Nor
     if (squared > most) {
       most = squared;
       best = i;
+      if (squared >= enough) break;
     }
   }
   return best;

@@ -1,5 +1,5 @@
 import { floats } from "../../base/room.ts";
-import { measure } from "../../base/study.ts";
+import { changedSamples, patchedMeasure } from "../../base/study.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 import { framesAt } from "./held.ts";
@@ -14,10 +14,24 @@ const longestPop = 2;
  * @param node rig index of the node
  * @returns metres, three numbers per sample
  */
-export const steadyPathOf = measure("steady path", (study, node: number): Float64Array => {
-  const { position, still } = worldOf(study, node);
-  return still ? position : steadied(position, steadyReach(gridOf(study).rate));
-});
+export const steadyPathOf = patchedMeasure(
+  "steady path",
+  (study, node: number): Float64Array => {
+    const { position, still } = worldOf(study, node);
+    return still ? position : steadied(position, steadyReach(gridOf(study).rate));
+  },
+  (a, b) => changedSamples(a, b, 3),
+  (study, node, path, from, to) => {
+    const { position, still } = worldOf(study, node);
+    // What is still hands its own path on.
+    if (still || path === position || path.length !== position.length) return undefined;
+    const reach = steadyReach(gridOf(study).rate);
+    const first = Math.max(0, from - reach);
+    const last = Math.min(position.length / 3 - 1, to + reach);
+    steadyInto(path, position, reach, first, last);
+    return [first, last];
+  },
+);
 
 /** Samples on each side of one over which a path is steadied: those of the longest pop. */
 export function steadyReach(rate: number): number {
@@ -29,10 +43,16 @@ export function steadyReach(rate: number): number {
  * are on either side near an end.
  */
 export function steadied(path: Float64Array, reach: number): Float64Array {
-  const count = path.length / 3;
   const out = floats(path.length);
+  steadyInto(out, path, reach, 0, path.length / 3 - 1);
+  return out;
+}
+
+/** Writes the samples first..last of a steadied path. */
+function steadyInto(out: Float64Array, path: Float64Array, reach: number, first: number, last: number): void {
+  const count = path.length / 3;
   const window = new Float64Array(2 * reach + 1);
-  for (let i = 0; i < count; i++) {
+  for (let i = first; i <= last; i++) {
     const near = Math.min(reach, i, count - 1 - i);
     if (near === 2) {
       for (let k = 3 * i; k < 3 * i + 3; k++)
@@ -53,7 +73,6 @@ export function steadied(path: Float64Array, reach: number): Float64Array {
       out[3 * i + axis] = window[near];
     }
   }
-  return out;
 }
 
 /** Median of five numbers: most windows are as wide, and sorting one costs several times as much. */

@@ -75,7 +75,10 @@ let order = new Int32Array(0);
 
 /** Square of the distance between two samples. */
 function wayAcross(points: Float64Array, from: number, to: number): number {
-  let square = 0;
-  for (let axis = 0; axis < 3; axis++) square += (points[3 * to + axis] - points[3 * from + axis]) ** 2;
-  return square;
+  const a = 3 * from;
+  const b = 3 * to;
+  const x = points[b] - points[a];
+  const y = points[b + 1] - points[a + 1];
+  const z = points[b + 2] - points[a + 2];
+  return x * x + y * y + z * z;
 }

@@ -1,12 +1,12 @@
 import { referenceRate, standardGravity } from "../../../base/constants.ts";
-import type { Study } from "../../../base/study.ts";
+import { everywhere, type Study } from "../../../base/study.ts";
 import type { Move } from "../../../motion/path/moves.ts";
 import type { Pace } from "../../../motion/path/pace.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
-import { keptOfPace } from "../shared/kept-finds.ts";
+import { patchedOfPace } from "../shared/kept-finds.ts";
 import { isSeenInWorld, paceFault } from "../shared/motion-frame.ts";
 import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
 import { allMotionsOf, type Motion, placeOf } from "../shared/paces.ts";
@@ -109,8 +109,7 @@ function evenMoves(study: Study, node: number, values: EvenValues): EvenSpacingF
   const { rate } = gridOf(study);
   for (const motion of allMotionsOf(study, node)) {
     const least = (values.spacing * referenceRate) / (rate * motion.seen);
-    const sees = [least, values.variation, values.shortest];
-    const even = keptOfPace(study, node, motion, "even-spacing", sees, (pace) => evenIn(pace, least, values));
+    const even = keptEvenIn(study, node, motion, least, values);
     for (const { move, mean, variation } of even) {
       if (isWheel(motion, move) || flies(study, node, motion, move) || isOfCarrier(study, node, motion, move))
         continue;
@@ -120,20 +119,71 @@ function evenMoves(study: Study, node: number, values: EvenValues): EvenSpacingF
   return found;
 }
 
-/** The even moves of a pace, whatever moves. */
-function evenIn({ poses, steps, moves }: Pace, least: number, values: EvenValues) {
-  const found: { readonly move: Move; readonly mean: number; readonly variation: number }[] = [];
-  for (const move of moves.flatMap((whole) => partedAtRests(steps, whole))) {
-    if (!move.startsAtRest || !move.endsAtRest || move.to - move.from < 5) continue;
-    if (poses[move.to] - poses[move.from] < values.shortest) continue;
-    const { mean, variation } = variationOf(steps, move.from + 2, move.to - 1);
-    if (mean < least || variation >= values.variation) continue;
-    if (Math.max(steps[move.from], steps[move.to + 1]) >= restOfMean * mean) continue;
-    // A short rest is the middle of a reversal, unless the part is at its pace from the first step on, up to the last.
-    const first = isParted(moves, move.from) ? 1 : 2;
-    const last = isParted(moves, move.to + 1) ? 0 : 1;
-    if (variationOf(steps, move.from + first, move.to - last).variation >= values.variation) continue;
-    found.push({ move, mean, variation });
+interface EvenMove {
+  readonly move: Move;
+  /** The move of which it is a part, where pauses part that. */
+  readonly whole: Move;
+  readonly mean: number;
+  readonly variation: number;
+}
+
+/** The even moves of a pace, whatever moves; brought up to date where an edit reaches. */
+function keptEvenIn(
+  study: Study,
+  node: number,
+  motion: Motion,
+  least: number,
+  values: EvenValues,
+): readonly EvenMove[] {
+  const sees = [least, values.variation, values.shortest];
+  const all = Number.POSITIVE_INFINITY;
+  return patchedOfPace(
+    study,
+    node,
+    motion,
+    "even-spacing",
+    sees,
+    (pace) => evenIn(pace, least, values, -all, all),
+    (kept: EvenMove[], pace, from, to) => {
+      const fresh = evenIn(pace, least, values, from, to);
+      let first = 0;
+      while (first < kept.length && !isBy(kept[first].whole, from, to) && kept[first].move.to < from) first++;
+      let end = first;
+      while (end < kept.length && isBy(kept[end].whole, from, to)) end++;
+      kept.splice(first, end - first, ...fresh);
+      return fresh.length > 0 || end > first ? everywhere : null;
+    },
+  );
+}
+
+/** Whether steps of a move, or those beside it, lie between two samples. */
+function isBy({ from, to }: Move, first: number, last: number): boolean {
+  return to + 1 >= first && from <= last;
+}
+
+/** The even moves of a pace, whatever moves: of its moves those that lie by the poses from..to. */
+function evenIn(
+  { poses, steps, moves }: Pace,
+  least: number,
+  values: EvenValues,
+  from: number,
+  to: number,
+): EvenMove[] {
+  const found: EvenMove[] = [];
+  for (const whole of moves) {
+    if (!isBy(whole, from, to)) continue;
+    for (const move of partedAtRests(steps, whole)) {
+      if (!move.startsAtRest || !move.endsAtRest || move.to - move.from < 5) continue;
+      if (poses[move.to] - poses[move.from] < values.shortest) continue;
+      const { mean, variation } = variationOf(steps, move.from + 2, move.to - 1);
+      if (mean < least || variation >= values.variation) continue;
+      if (Math.max(steps[move.from], steps[move.to + 1]) >= restOfMean * mean) continue;
+      // A short rest is the middle of a reversal, unless the part is at its pace from the first step on, up to the last.
+      const first = isWithin(whole, move.from) ? 1 : 2;
+      const last = isWithin(whole, move.to + 1) ? 0 : 1;
+      if (variationOf(steps, move.from + first, move.to - last).variation >= values.variation) continue;
+      found.push({ move, whole, mean, variation });
+    }
   }
   return found;
 }
@@ -166,8 +216,8 @@ function partedAtRests(steps: Float64Array, move: Move): readonly Move[] {
 }
 
 /** Whether a step at rest lies within a move: a pause that belongs to it. */
-function isParted(moves: readonly Move[], at: number): boolean {
-  return moves.some(({ from, to }) => at > from && at <= to);
+function isWithin({ from, to }: Move, at: number): boolean {
+  return at > from && at <= to;
 }
 
 /** Whether a move in a carried frame is not seen to stop in the world, or belongs to a limb that stands on something. */

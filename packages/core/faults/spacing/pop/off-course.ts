@@ -30,6 +30,39 @@ export function offCourse(path: Float64Array, at: number, length: number): numbe
   return Math.sqrt(most);
 }
 
+/**
+ * Fourth differences of a series, squared: one number per sample, of which the first and last two have none. By
+ * {@link mostOff} they tell how far a stretch can be off its course at most.
+ * @param path 3 numbers per sample
+ * @param out as many numbers as there are samples, or more
+ */
+export function fourthDifferences(path: Float64Array, out: Float64Array): void {
+  for (let i = 2, k = 6; k + 8 < path.length; i++, k += 3) {
+    const x = 6 * path[k] - 4 * (path[k - 3] + path[k + 3]) + path[k - 6] + path[k + 6];
+    const y = 6 * path[k + 1] - 4 * (path[k - 2] + path[k + 4]) + path[k - 5] + path[k + 7];
+    const z = 6 * path[k + 2] - 4 * (path[k - 1] + path[k + 5]) + path[k - 4] + path[k + 8];
+    out[i] = x * x + y * y + z * z;
+  }
+}
+
+/**
+ * How many times its largest fourth difference a stretch can be off its course at most, squared, a rounding allowed for.
+ * What a cubic through four samples misses at another one is their divided difference times the product of the distances
+ * to the four; and that of samples at equal distances is a mean of the fourth differences among them, over 4!.
+ */
+export function mostOff(length: number): number {
+  const known = mostByLength[length];
+  if (known !== undefined) return known;
+  let most = 0;
+  for (let i = 0; i < length; i++)
+    most = Math.max(most, ((i + 2) * (i + 1) * (length - i) * (length + 1 - i)) / 24);
+  mostByLength[length] = roundingAllowed * most * most;
+  return mostByLength[length];
+}
+
+const mostByLength: number[] = [];
+const roundingAllowed = 1.01;
+
 const weightsByLength: Float64Array[] = [];
 
 /** Lagrange's weights of the two samples on either side of `length` others, four for each of these: the same wherever they lie. */

@@ -7,7 +7,7 @@ import { farReachOf } from "../../../rig/reach.ts";
 import { metresPerUnitOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { givesTurn, hasLoneKey, isByItself, isOfOneKey } from "./lone-key.ts";
-import { offCourse, type Stray } from "./off-course.ts";
+import { fourthDifferences, mostOff, offCourse, type Stray } from "./off-course.ts";
 
 /**
  * Stray keys: a part turns off its course, or the body's root shifts off it, and is back within a third of a second, from
@@ -132,6 +132,8 @@ function straysIn(
 ): Stray[] {
   const found: Stray[] = [];
   const count = path.length / 3;
+  if (bends.length < count) bends = new Float64Array(count);
+  fourthDifferences(path, bends);
   for (let at = 3; at + fewest + 2 < count; at++) {
     const stray = strayAt(path, at, longest, floor);
     if (stray === null || isAgain(path, stray, second)) continue;
@@ -163,7 +165,15 @@ function strayAt(path: Float64Array, at: number, longest: number, floor: number)
 /** The shortest stretch from a sample on that is off as far as any of up to `longest`, from calm to calm. */
 function stretchAt(path: Float64Array, at: number, longest: number, floor: number): Stretch | null {
   let best: Stretch | null = null;
+  const step = squared(path, at - 2, at - 1);
+  let bend = Math.max(bends[at], bends[at + 1]);
   for (let length = fewest; length <= longest && at + length + 1 < path.length / 3; length++) {
+    const last = bends[at + length - 1];
+    if (last > bend || Number.isNaN(last)) bend = last;
+    // Nearly all stretches are told to be none by how little the path bends for the way that it goes.
+    const most = mostOff(length) * bend;
+    if (most < floor * floor || most * mostBeside * mostBeside < step) continue;
+    if (most * mostAcross * mostAcross < squared(path, at - 1, at + length)) continue;
     const deviation = offCourse(path, at, length);
     if (deviation < floor || deviation < leastFor(path, at, length)) continue;
     if (best === null || asFar * deviation > best.deviation) best = { at, length, deviation };
@@ -205,8 +215,16 @@ function usualOff(path: Float64Array, { at, length }: Stretch): number {
   return perMedianDeviation * (others[Math.floor(usualShare * (others.length - 1))] ?? 0);
 }
 
+/** See {@link fourthDifferences}, of the path in which strays are looked for. */
+let bends = new Float64Array(0);
+
 function distance(path: Float64Array, from: number, to: number): number {
-  let square = 0;
-  for (let k = 0; k < 3; k++) square += (path[3 * to + k] - path[3 * from + k]) ** 2;
-  return Math.sqrt(square);
+  return Math.sqrt(squared(path, from, to));
+}
+
+function squared(path: Float64Array, from: number, to: number): number {
+  const x = path[3 * to] - path[3 * from];
+  const y = path[3 * to + 1] - path[3 * from + 1];
+  const z = path[3 * to + 2] - path[3 * from + 2];
+  return x * x + y * y + z * z;
 }

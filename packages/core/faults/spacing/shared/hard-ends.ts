@@ -1,4 +1,3 @@
-import { referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { type Move, restFloorOf, restTurnOf } from "../../../motion/path/moves.ts";
@@ -8,11 +7,11 @@ import { gridOf } from "../../../time/grid.ts";
 import type { Fault } from "../../check.ts";
 import { isRecorded } from "../../shared/keying/on-every-frame.ts";
 import { breaksOf } from "./breaks.ts";
-import { keptOfSteps } from "./kept-finds.ts";
+import { cutOff, sharpEndsOf } from "./kept-ends.ts";
 import { distanceIn, isSeenInWorld, paceFault } from "./motion-frame.ts";
 import { ownFindings, type PacedFinding } from "./own-findings.ts";
-import { allMotionsOf, levelMotionsOf, type Motion, placeOf, type Steps } from "./paces.ts";
-import { movesByPeak, restBeyond, type SharpEnd, sharpEnd, timeOfEnd } from "./sharp-ends.ts";
+import { allMotionsOf, levelMotionsOf, type Motion, placeOf } from "./paces.ts";
+import { type SharpEnd, timeOfEnd } from "./sharp-ends.ts";
 import { isHit, isStruck, isTouched, softParts, standsNear } from "./touch.ts";
 
 /** With numbers in working units. */
@@ -67,10 +66,6 @@ interface HardEndValues {
   readonly longest: number;
 }
 
-/** A rest shorter than this many frames (at 24 per second) is a pause within a move: one drawing on twos. */
-const shortestRest = 2;
-/** A part that is cut off has more than this share of its peak speed left on its last step (our choice). */
-const cutOff = 0.5;
 /**
  * How many times what is usual of the part its velocity breaks where it only turns round: twice the three spreads at which
  * outlier filters usually cut (Hampel identifier), as for pops.
@@ -98,11 +93,7 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
   for (const motion of level.length === 0 ? motions : [...motions, ...level]) {
     const least = (values.speed * dt) / motion.seen;
     const floor = motion.kind === "position" ? restFloorOf(study, node) : restTurnOf(study);
-    const sees = [least, floor, values.share, values.longest];
-    const name = direction < 0 ? "hard stops" : "hard starts";
-    const ends = keptOfSteps(study, node, motion, name, sees, (steps) =>
-      sharpEndsOf(steps, gridOf(study).rate, least, floor, values, direction),
-    );
+    const ends = sharpEndsOf(study, node, motion, { least, floor, direction }, values);
     let breaks: ReturnType<typeof breaksOf> | null = null;
     for (const { move, end, perPose, isTurn } of ends) {
       if (isTurn) {
@@ -117,82 +108,6 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
     }
   }
   return found;
-}
-
-const none: readonly never[] = [];
-
-/** Whether a part is ever so fast. */
-function isEver(steps: Float64Array, least: number): boolean {
-  for (let i = 1; i < steps.length; i++) if (!(steps[i] < least)) return true;
-  return false;
-}
-
-/** Ends of the moves of a pace that are harder than they may be, whatever they are at. */
-function sharpEndsOf(
-  { poses, steps }: Steps,
-  rate: number,
-  least: number,
-  floor: number,
-  values: HardEndValues,
-  direction: 1 | -1,
-): readonly HardEnd[] {
-  // Most parts never move fast enough for a move to be judged.
-  if (!isEver(steps, least)) return none;
-  return movesByPeak(steps, floor, direction, least).flatMap((move) => {
-    const perPose = (poses[move.to] - poses[move.from]) / (move.to - move.from);
-    const rests = restsLongEnough(steps, rate, move, floor, perPose, direction);
-    if (!rests && !easesBeyond(steps, move, floor, direction)) return [];
-    const end = sharpEnd(steps, move, direction, least, values.longest / perPose);
-    return end === null || end.takes >= values.share * end.eased
-      ? []
-      : [{ move, end, perPose, isTurn: !rests }];
-  });
-}
-
-/** An end that is harder than it may be. */
-interface HardEnd {
-  readonly move: Move;
-  readonly end: SharpEnd;
-  /** Frames per pose of the move. */
-  readonly perPose: number;
-  /** Whether the part rests for less than a hold, and eases on the other side of that: it turns round there. */
-  readonly isTurn: boolean;
-}
-
-/**
- * Whether a part that is cut off at more than half of its peak eases on the other side of its rest, however short that is:
- * it turns round there, and only one side of the turn is hard. A hitch is quick on both sides.
- */
-function easesBeyond(steps: Float64Array, move: Move, floor: number, direction: 1 | -1): boolean {
-  const next = direction < 0 ? move.to : move.from + 1;
-  const other = next - 2 * direction;
-  return (
-    steps[next] > cutOff * steps[move.peak] &&
-    other >= 1 &&
-    other < steps.length &&
-    steps[other] < cutOff * steps[next] &&
-    restBeyond(steps, move, floor, direction, 1) === 1
-  );
-}
-
-/** Whether the rest beyond a move is a hold: longer than a pause within it, which a hitch is told by. */
-function restsLongEnough(
-  steps: Float64Array,
-  rate: number,
-  move: Move,
-  floor: number,
-  perPose: number,
-  direction: 1 | -1,
-): boolean {
-  // Where the part is cut off at more than half of its peak, there is no pause that belongs to the move.
-  const next = direction < 0 ? move.to : move.from + 1;
-  const isCutOff = steps[next] > cutOff * steps[move.peak];
-  const frames = Math.max(
-    Math.round(((isCutOff ? shortestRest : shortestRest + 1) * rate) / referenceRate),
-    perPose,
-  );
-  const shortest = Math.ceil(frames / perPose);
-  return restBeyond(steps, move, floor, direction, shortest) >= shortest;
 }
 
 /** Poses within which a part that leaves its place and comes back to it is off its path, and has not moved. */

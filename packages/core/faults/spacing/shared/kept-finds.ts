@@ -1,4 +1,4 @@
-import type { Seen } from "../../../base/memo-cell.ts";
+import type { Seen, Stretch } from "../../../base/memo-cell.ts";
 import { sifted } from "../../../base/sifted.ts";
 import type { Study } from "../../../base/study.ts";
 import { type Pace, posesOf } from "../../../motion/path/pace.ts";
@@ -40,42 +40,53 @@ export function siftedPoses(
   });
 }
 
-/** What is found in the steps of a motion alone, kept while these do not change; as for {@link siftedPoses}. */
-export function keptOfSteps<T>(
+/**
+ * What is found in the steps of a motion alone, kept from edit to edit and brought up to date in place where some of them
+ * change; for who has asked `keepsPieces`.
+ * @param patch as of `Memo.keepPatched`; not asked where the motion does not show a pose of its own in each sample
+ */
+export function patchedOfSteps<T>(
   study: Study,
   node: number,
-  { paceOf, stepsOf, pace: { steps } }: Motion,
+  { paceOf, stepsOf, pace }: Motion,
   name: string,
   sees: readonly Seen[],
   find: (steps: Steps) => T,
+  patch: (kept: T, steps: Steps, from: number, to: number) => Stretch | null,
 ): T {
-  return kept(study, node, paceOf, name, sees, () =>
-    find({ poses: posesOf(study, node), steps: stepsOf(study, node) ?? steps }),
+  const stepsNow = () => ({ poses: posesOf(study, node), steps: stepsOf(study, node) ?? pace.steps });
+  return study.memo.keepPatched(
+    study,
+    `${name} ${node} ${paceOf.definition.name}`,
+    sees,
+    () => find(stepsNow()),
+    (kept, from, to) => {
+      const now = stepsNow();
+      return now.steps.length === gridOf(study).count ? patch(kept, now, from, to) : undefined;
+    },
   );
 }
 
-/** What is found in the pace of a motion alone, kept while that does not change; as for {@link siftedPoses}. */
-export function keptOfPace<T>(
+/** What is found in the pace of a motion alone; as for {@link patchedOfSteps}, and simply found where nobody edits. */
+export function patchedOfPace<T>(
   study: Study,
   node: number,
   { paceOf, pace }: Motion,
   name: string,
   sees: readonly Seen[],
   find: (pace: Pace) => T,
+  patch: (kept: T, pace: Pace, from: number, to: number) => Stretch | null,
 ): T {
-  return kept(study, node, paceOf, name, sees, () => find(paceOf(study, node) ?? pace));
-}
-
-/** Kept as a whole, under the name of who asks, the node, and the way in which it moves. */
-function kept<T>(
-  study: Study,
-  node: number,
-  { definition }: Motion["paceOf"],
-  name: string,
-  sees: readonly Seen[],
-  find: () => T,
-): T {
-  const all = Number.POSITIVE_INFINITY;
-  if (!study.memo.keepsPieces()) return find();
-  return study.memo.keep(study, `${name} ${node} ${definition.name}`, -all, all, sees, find);
+  const paceNow = () => paceOf(study, node) ?? pace;
+  if (!study.memo.keepsPieces()) return find(paceNow());
+  return study.memo.keepPatched(
+    study,
+    `${name} ${node} ${paceOf.definition.name}`,
+    sees,
+    () => find(paceNow()),
+    (kept, from, to) => {
+      const now = paceNow();
+      return now.poses.length === gridOf(study).count ? patch(kept, now, from, to) : undefined;
+    },
+  );
 }

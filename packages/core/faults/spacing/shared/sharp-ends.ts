@@ -1,5 +1,6 @@
 import { easedStop, lengthFromPeak } from "../../../motion/path/minimum-jerk.ts";
 import type { Move } from "../../../motion/path/moves.ts";
+import { dip, restOfPeak } from "./moves-by-peak.ts";
 
 /** How a move ends, or starts: the same, looked at from its rest inwards. Indices count poses. */
 export interface SharpEnd {
@@ -31,14 +32,6 @@ export interface SharpEnd {
   readonly most: number;
 }
 
-/** A part is at rest from here on, as a share of the peak of the move that ends: a moving hold creeps on. */
-const restOfPeak = 0.1;
-/**
- * A dip under this share of the peak so far parts a move in two: only what lies between the dip and the rest counts.
- * Halving is what a move does that is about to end (our choice).
- */
-const dip = 0.5;
-
 /**
  * A part keeps its pace where two steps are alike within this factor: an eased move of half a second, which changes by
  * a quarter of its top speed in a frame at most (minimum jerk: 5.77 / 1.875 / 12), has no such steps before half of it.
@@ -47,53 +40,6 @@ const alike = 1.25;
 
 /** From this share of its peak on a part still moves at full speed: an end is measured from there. */
 const nearPeak = 0.8;
-
-/** A move has to be this many times faster than the floor of rest somewhere: the hysteresis of the detection. */
-const overFloor = 2;
-
-/**
- * Moves that come to rest (`direction` −1), or start from it (1). Rest is relative to the move: slower than a tenth of
- * its peak, however fast that still is, or than a floor.
- * @param steps length of the step that leads to each pose; the first entry is not used
- * @param floor step under which every part is at rest
- * @param least moves that are nowhere so fast are left out
- * @returns the moves in the order in which they are come upon: starts are looked for from the last pose on
- */
-export function movesByPeak(steps: Float64Array, floor: number, direction: 1 | -1, least = 0): Move[] {
-  const moves: Move[] = [];
-  const last = steps.length - 1;
-  let peak = 0;
-  // The step at the peak, and below which one a part is at rest after it.
-  let most = 0;
-  let rest = floor;
-  let low = 0;
-  let first = 0;
-  let isMoving = false;
-  for (let n = 1, i = direction < 0 ? 1 : last; n <= last; n++, i -= direction) {
-    const size = steps[i];
-    if (isMoving && size >= rest) {
-      // A move that has halved and gets twice as fast again is another one: its rest is measured by its own peak.
-      if (size > most || (low < dip * most && dip * size >= low)) {
-        peak = i;
-        most = size;
-        low = size;
-        rest = Math.max(floor, restOfPeak * size);
-      } else if (size < low) low = size;
-      continue;
-    }
-    if (isMoving && most >= overFloor * floor && !(most < least)) {
-      const [from, to] = direction < 0 ? [first - 1, i - 1] : [i, first];
-      moves.push({ from, peak, to, peakSpeed: 0, travel: 0, startsAtRest: from > 0, endsAtRest: to < last });
-    }
-    isMoving = size >= floor;
-    first = i;
-    peak = i;
-    most = size;
-    low = size;
-    rest = Math.max(floor, restOfPeak * size);
-  }
-  return moves;
-}
 
 /**
  * Poses for which a part stays at rest beyond the end of a move: slower than a tenth of its peak, or than a floor.

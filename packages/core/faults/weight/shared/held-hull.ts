@@ -48,7 +48,9 @@ export function heldHullOf(study: Study, figure: number): HeldHull {
     path: worldOf(study, node).position,
   }));
   if (hovering.length === 0 && hands.length === 0) return (sample) => supportPolygonOf(study, figure, sample);
-  return (sample) => {
+  // A body that leans is looked at three times over.
+  const known: (readonly GroundPoint[])[] = [];
+  const hullAt = (sample: number): readonly GroundPoint[] => {
     const hull = supportPolygonOf(study, figure, sample);
     if (hull.length === 0 && hovering.length === 0) return hull;
     const corners: GroundPoint[] = [];
@@ -56,5 +58,9 @@ export function heldHullOf(study: Study, figure: number): HeldHull {
       if (sample >= from && sample <= to) corners.push([path[3 * sample], path[3 * sample + 2]]);
     for (const { inAir, carry } of hovering) if (inAir[sample] === 1) carry(sample, corners);
     return corners.length === 0 ? hull : convexHull([...hull, ...corners]);
+  };
+  return (sample) => {
+    known[sample] ??= hullAt(sample);
+    return known[sample];
   };
 }

@@ -2,7 +2,7 @@ import { radiansPerDegree, referenceRate } from "../../../base/constants.ts";
 import { bytes } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
-import { groundDemandOf } from "../../../motion/body/ground-demand.ts";
+import { seatedAt } from "../../../motion/body/ground-demand.ts";
 import { contactsOf, nodeContactAt } from "../../../motion/ground/contact.ts";
 import { besideShare, standingSpeedOf } from "../../../motion/ground/foot.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
@@ -58,7 +58,7 @@ export function hoversOf(
   return {
     inAir() {
       const carried = bodySupportAt(study, figure);
-      const { seated } = groundDemandOf(study, figure);
+      const seated = seatedAt(study, figure);
       const touches = foot.points.map(({ node }) => nodeContactAt(study, node));
       // Whoever sits lets its legs hang; what stands in front of it still carries.
       const hangs = limbsOf(study, figure).some(

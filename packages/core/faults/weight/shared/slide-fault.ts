@@ -3,7 +3,13 @@ import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
 import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
-import { downIn, farthestTravel, soleCourse, type Travel } from "../../../motion/ground/slide.ts";
+import {
+  downIn,
+  farthestSquared,
+  farthestTravel,
+  soleCourse,
+  type Travel,
+} from "../../../motion/ground/slide.ts";
 import { heightAt } from "../../../motion/ground/surface.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -42,8 +48,8 @@ export function slideFault(
       if (others === null || both === null) return farthestTravel(own.path(path), run, normal);
       const course = soleCourse(own.path(path), others.path(toes), both, run, room);
       let least = Number.POSITIVE_INFINITY;
-      for (const share of shares) least = Math.min(least, farthestTravel(course(share), run, normal));
-      return least;
+      for (const share of shares) least = Math.min(least, farthestSquared(course(share), run, normal, least));
+      return Math.sqrt(least);
     },
   };
 }

@@ -58,8 +58,14 @@ function offLevels(study: Study, feet: readonly FootOverSurface[], near: number)
     const touches = foot.points.map(({ node }) => nodeContactAt(study, node));
     for (let i = 0; i < lowest.length; i++) {
       const height = Math.abs(lowest[i]);
-      if (height < near && touches.some((touch) => touch[i] === 1)) off[count++] = height;
+      if (height < near && anyAt(touches, i)) off[count++] = height;
     }
   }
   return off.subarray(0, count);
+}
+
+/** Whether one of some flags is set at a sample. */
+function anyAt(flags: readonly Uint8Array[], sample: number): boolean {
+  for (const flag of flags) if (flag[sample] === 1) return true;
+  return false;
 }
