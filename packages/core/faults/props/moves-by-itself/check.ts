@@ -27,6 +27,7 @@ export const movesByItself = defineCheck({
   family: "props",
   scope: "figure",
   ceiling: "major",
+  isOfAct: true,
   hangsOn: ["body", "unit"],
   what: "A thing that rests begins to move before the body that moves it is at it.",
   why: "What rests stays at rest until something pushes it. A door that opens ahead of the hand is pulled on a string, and the hand pushes nothing.",
