@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * All scenes, as functions that load them, with the half they belong to. People, all other bodies, and some of both, each with
- * a kit that it is written with, may be looked at; `unseen` and `fresh` only count.
+ * a kit that it is written with, may be looked at; `unseen` only counts.
  * @import { Half, Scene } from "./scenes.d.ts"
  */
 import { existsSync, readdirSync } from "node:fs";
@@ -10,8 +10,8 @@ const folders = /** @type {const} */ ([
   ["people", "open"],
   ["creatures", "open"],
   ["mixed", "open"],
+  ["varied", "open"],
   ["unseen", "shut"],
-  ["fresh", "shut"],
 ]);
 
 /** @type {readonly { half: Half, load: () => Promise<Scene> }[]} */

@@ -11,12 +11,18 @@ export const recompute: Recompute = (note, shot) => {
 
 const own = (shot: Sampled, node: number, i: number) => shot.turnIn(node, shot.rig.parent[node], i);
 
+/** A node and those that hang on it, one on the other. */
+const chainFrom = (node: number, shot: Sampled): number[] =>
+  node < 0 ? [] : [node, ...chainFrom(shot.rig.parent.indexOf(node), shot)];
+
 /** The joint that is told and those after it up to the hand; a head alone. */
 function jointsOf(note: Note, shot: Sampled): number[] {
   const first = shot.nodeOf(note);
   const part = shot.partOf(first);
   const outer = part === "head" ? [] : ["UpperArm", "Forearm", "Hand"];
   const inner = outer.findIndex((name) => part.endsWith(name));
+  // What is no arm is a chain, whose last node only marks where it ends.
+  if (part !== "head" && inner < 0) return chainFrom(first, shot).slice(0, -1);
   const side = part.startsWith("left") ? "left" : "right";
   return [first, ...outer.slice(inner + 1).map((name) => shot.part(first, `${side}${name}`))];
 }

@@ -1,6 +1,7 @@
 import { figuresOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
+import { leftOutFellows } from "./fellows.ts";
 import { leftOutParts, leftOutSource } from "./left-out.ts";
 import { frozenLimbs, limbSource } from "./limbs.ts";
 import { trunkMeanwhile } from "./meanwhile.ts";
@@ -83,13 +84,14 @@ export const frozenPart = defineCheck({
   what: "A head, an arm, a hand or the whole trunk stops dead in a body that moves on, and moves again later. Or a limb never moves at all.",
   why: "What a moving body carries is shaken by it; a part that keeps its pose looks switched off.",
   computes:
-    "How fast each joint of head and arms turns against its parent. A part is a joint with all that follow it up to head or hand. It is frozen where none of them turns by more than 0.25° a second for 12 frames and more. An arm hangs on what moves: there it is 2.5°. In the six frames before it and in the six after it one of them goes by 15° a second at least. In half of its frames at least the body moves on. Then a joint of the trunk turns in the world by more than 12° a second, or the hips travel by more than 0.1 body heights a second. What is drawn on twos or threes moves on between its drawings too. Of an arm the largest part that is frozen is told. The trunk with the head is frozen where all of it keeps its place in the world for 8 frames and more. It comes straight out of motion and goes into motion, and a limb turns meanwhile. Left out is a limb none of whose joints ever turns by more than 2° against its parent. The shot lasts for two seconds and more, and in half of it the body moves on. Limbs are the arms, a head on a neck, and chains of two links and more that come in pairs where no arms and legs are known, as fins.",
+    "How fast each joint of head and arms turns against its parent. A part is a joint with all that follow it up to head or hand. It is frozen where none of them turns by more than 0.25° a second for 12 frames and more. An arm hangs on what moves: there it is 2.5°. In the six frames before it and in the six after it one of them goes by 15° a second at least. In half of its frames at least the body moves on. Then a joint of the trunk turns in the world by more than 12° a second, or the hips travel by more than 0.1 body heights a second. What is drawn on twos or threes moves on between its drawings too. Of an arm the largest part that is frozen is told. The trunk with the head is frozen where all of it keeps its place in the world for 8 frames and more. It comes straight out of motion and goes into motion, and a limb turns meanwhile. Left out is a limb none of whose joints ever turns by more than 2° against its parent. The shot lasts for two seconds and more, and in half of it the body moves on. Limbs are the arms, a head on a neck, and chains of two links and more that come in pairs where no arms and legs are known, as fins. So is a chain that never turns by more than that while its like does. Alike are chains off one joint that have as many links and the same length within a tenth. Those like it turn by 15° and more, and in half of the frames, and are no fewer.",
   fix: "Let the part drift on, a frame or two behind the trunk.",
   notAFault: [
     "a part that is at rest before or after, and acts elsewhere in the shot: it was never in a move",
     "a hand that a contact holds for half of the time or more; of what is left out also one that holds a thing",
     "limbs of a body of which nothing acts: it is a thing that is moved about",
     "a body that stands still as well; see frozen-hold",
+    "an ear that rests while the other one flicks: what is like it has to move for half of the shot",
     "a pose that step keys hold, where what goes on is not on twos or threes itself",
   ],
   limits: ["Legs are not judged, and of fingers nothing is asked."],
@@ -110,6 +112,7 @@ export const frozenPart = defineCheck({
       ...frozenLimbs(study, index, meanwhile, directly, values),
       ...frozenTrunks(study, index, directly, values),
       ...leftOut,
+      ...leftOutFellows(study, index, values).filter(({ node }) => leftOut.every((one) => one.node !== node)),
     ];
   },
   word(finding, words) {
@@ -123,6 +126,12 @@ export const frozenPart = defineCheck({
       return {
         message: `${words.part} turns by ${words.angle(turn)} at most against ${carrier} in all of ${when}, while ${goesOn}`,
         suggestion: `let ${words.part} answer what ${carrier} does, ${late}`,
+      };
+    }
+    if (kind === "unlike") {
+      return {
+        message: `${words.part} turns by ${words.angle(turn)} at most in all of ${when}, while ${trunk}, which is like it, turns by ${words.angle(carried)}`,
+        suggestion: `let ${words.part} act as ${trunk} does, but not in the same frames`,
       };
     }
     if (kind === "trunk") {

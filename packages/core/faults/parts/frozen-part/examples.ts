@@ -2,7 +2,7 @@ import type { Shot } from "../../../document/model.ts";
 import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { onEveryFrame, valueIn } from "../../shared/examples/keying.ts";
-import { bipedDocument, type Curves, everyFrame } from "../../shared/examples/motions.ts";
+import { bipedDocument, type Curves, documentOf, everyFrame } from "../../shared/examples/motions.ts";
 import { frozenPart } from "./check.ts";
 
 type Clock = (frame: number) => number;
@@ -76,6 +76,35 @@ const toyWithTail = (): CurveDocument => {
   };
 };
 
+/** A thing with two feelers on its head, of which the right one turns by so much, and both by a clock of their own. */
+const feelers = (
+  right: number,
+  clock: Clock = on,
+  moves: readonly [number, number] = [1, 96],
+): CurveDocument => {
+  const feeler = (side: string, x: number) => [
+    { id: `feeler_${side}`, parent: "body", translation: [x, 0.1, 0] as [number, number, number] },
+    {
+      id: `feeler_${side}_tip`,
+      parent: `feeler_${side}`,
+      translation: [0, 0.2, 0] as [number, number, number],
+    },
+  ];
+  const flick = (angle: number, late: number) =>
+    everyFrame(1, 96, (frame) => {
+      const at = Math.max(moves[0], Math.min(moves[1], frame));
+      return angle * Math.sin((2 * Math.PI * clock(at - late)) / 24);
+    });
+  return documentOf(
+    [{ id: "body" }, ...feeler("l", -0.05), ...feeler("r", 0.05)],
+    {
+      "feeler_l rotation.z": flick(20, 0),
+      "feeler_r rotation.z": flick(right, 3),
+    },
+    { range: [1, 96] },
+  );
+};
+
 export const frozenPartExamples = defineExamples(frozenPart, {
   faulty: [
     {
@@ -119,6 +148,18 @@ export const frozenPartExamples = defineExamples(frozenPart, {
       unfixed: "what an arm that was never animated is to do, nobody can tell from its body",
     },
     {
+      title: "a feeler that never moves while the other one feels about",
+      motion: () => feelers(0),
+      right: () => feelers(20),
+      unfixed: "how a part acts that was never animated is for whoever animates it",
+      note: {
+        node: "feeler_r",
+        frames: [1, 96],
+        key: { node: "feeler_r", channel: "rotation.z" },
+        measured: 0,
+      },
+    },
+    {
       title: "hips, trunk and head that stand still for half a second while the arms wave on",
       motion: bobbing(standing(12), waving),
       right: bobbing(on, waving),
@@ -131,6 +172,11 @@ export const frozenPartExamples = defineExamples(frozenPart, {
       title: "an arm that is held and drifts on by a quarter of a degree a frame",
       motion: figure({ arm: creeping(0.12) }),
       unexcused: figure({ arm: creeping(0.03) }),
+    },
+    {
+      title: "a feeler that rests while the other one flicks for a second",
+      motion: () => feelers(0, on, [25, 49]),
+      unexcused: () => feelers(0),
     },
     { title: "an arm that waits for a third of a second", motion: figure({ arm: standing(8) }) },
     {

@@ -15,14 +15,14 @@ import type { FrozenPartFinding } from "./finding.ts";
 import { type Meanwhile, setIn, sumOfSteps, sumOver, trunkOf } from "./meanwhile.ts";
 
 /** Least length of a shot, frames at 24 per second, over which a part is left out: in two seconds a body is seen to act (our choice). */
-const longEnough = 48;
+export const longEnough = 48;
 /**
  * Turn, radians, from which on a part of a figure acts: what a head glances by (15°, common practice). A body of which
  * nothing acts is a thing that is moved about.
  */
-const acting = Math.PI / 12;
+export const acting = Math.PI / 12;
 /** Of how much turning of the trunk the lack is counted: what comes after a quarter turn is seen as well, not more (our choice). */
-const mostCarried = Math.PI / 2;
+export const mostCarried = Math.PI / 2;
 /** Share of its trunk's turn whose lack is seen of a part, and what is seen where the trunk only travels, radians (our choice). */
 const missedShare = 0.1;
 const missedInTravel = 0.05;
@@ -99,7 +99,7 @@ function limbsThatAct(study: Study, index: number, { parts }: Figure): readonly 
 }
 
 /** Most that a node turns against its parent from where it stood at first, radians. */
-function turnOf(study: Study, node: number): number {
+export function turnOf(study: Study, node: number): number {
   const angle = relativeAngles(study, node, rigOf(study).parent[node]);
   const { count } = gridOf(study);
   let most = 0;

@@ -2,7 +2,7 @@
 /**
  * Where shapes of a clean scene go into each other: parts of a body that do not hang on each other, and things.
  *
- *     node tests/bench/scenes/unseen/kit/clash.mjs NAME...
+ *     node tests/bench/scenes/mixed/kit/clash.mjs NAME...
  */
 import { add, conj, len, lerp, sub, turn } from "../../people/kit/math.mjs";
 import { poses } from "../../people/kit/read.mjs";

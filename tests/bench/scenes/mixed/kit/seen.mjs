@@ -3,7 +3,7 @@
  * How far each flaw of a scene moves its nodes: what the flawed version differs by from the clean one, flaw by flaw, in the
  * flaw's frames.
  *
- *     node tests/bench/scenes/unseen/kit/seen.mjs NAME...
+ *     node tests/bench/scenes/mixed/kit/seen.mjs NAME...
  */
 
 import { conj, len, qmul, sub } from "../../people/kit/math.mjs";

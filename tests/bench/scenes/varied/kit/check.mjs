@@ -3,7 +3,7 @@
  * What the scenes of this folder are measured by, apart from what the people's kit tells: sudden changes of each joint's path,
  * limbs at full stretch, contacts that creep, and, for each flaw built alone, what differs from the clean version and where.
  *
- *     node tests/bench/scenes/unseen/kit/check.mjs NAME...
+ *     node tests/bench/scenes/varied/kit/check.mjs NAME...
  */
 import { add, conj, len, qmul, sub } from "../../people/kit/math.mjs";
 import { inspect } from "../../people/kit/measure.mjs";

@@ -3,7 +3,7 @@
  * More that a clean shot must not do, measured on its keys: wrists and elbows past what they can, a
  * head that leaves the chest, arms that pass through the trunk, keys that freeze a body.
  *
- *     node tests/bench/scenes/fresh/kit-A/limits.mjs NAME...
+ *     node tests/bench/scenes/unseen/kit-A/limits.mjs NAME...
  */
 import { conj, dot, len, qmul, sub, turn } from "../../people/kit/math.mjs";
 import { inspect } from "../../people/kit/measure.mjs";

@@ -2,7 +2,7 @@
 /**
  * What this kit measures on scenes: the common means, joints that turn in jerks, and how fast all turns.
  *
- *     node tests/bench/scenes/fresh/kit-B/inspect.mjs NAME...
+ *     node tests/bench/scenes/unseen/kit-B/inspect.mjs NAME...
  */
 import { evaluator } from "../../creatures/kit/evaluate.mjs";
 import { qinv, qmul } from "../../creatures/kit/math.mjs";

@@ -3,7 +3,7 @@
  * What is measured of these scenes: the clean one by the kit's means, reaches that fell short; how much each flaw moves its
  * nodes, and what differs between the two versions outside of all flaws.
  *
- *     node tests/bench/scenes/unseen/kit/verify.mjs NAME...
+ *     node tests/bench/scenes/varied/kit/verify.mjs NAME...
  */
 import { valueAt } from "../../creatures/kit/curve.mjs";
 import { evaluator } from "../../creatures/kit/evaluate.mjs";
