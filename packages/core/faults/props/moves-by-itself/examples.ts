@@ -88,7 +88,7 @@ export const movesByItselfExamples = defineExamples(movesByItself, {
       note: {
         node: "ball",
         frames: [31, 40],
-        key: { node: "ball", channel: "translation.x" },
+        key: { node: "ball", channel: "translation.z" },
         measured: 9,
       },
       unfixed: "whether the thing waits or the hand keeps up with it, nothing tells",
