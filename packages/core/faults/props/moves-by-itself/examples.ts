@@ -79,7 +79,6 @@ export const movesByItselfExamples = defineExamples(movesByItself, {
         key: { node: "ball", channel: "translation.x" },
         measured: 19,
       },
-      unfixed: "whether the thing waits or the hand comes sooner, nothing tells",
     },
     {
       title: "a ball that gets faster along a shelf once the hand has let go of it",
