@@ -71,7 +71,7 @@ export const missedContact = defineCheck({
     "a hand that is off a thing's shape all through, and keeps its place on it within 0.01 body heights: it has it by a handle that no shape shows",
   ],
   limits: [
-    "The shape of a thing may leave out where hands touch it: a hand that is off it all through its contact is minor at most.",
+    "The shape of a thing may leave out where hands touch it: a hand that is off it all through its contact is polish at most.",
     "Where a surface ends is not asked for.",
   ],
   sources: ["Drillis & Contini 1966: length of a hand, 0.108 body heights (from memory)"],
@@ -148,7 +148,7 @@ function findingOf(
     expected: { max: limit, unit: "m", source: (isHand ? settings.hand : settings.thing).source },
     excess: limit > 0 ? gap / limit : 1 + gap / statureOf(study, figure),
     size: gap,
-    ...(thing >= 0 && !touches && { ceiling: "minor" as const }),
+    ...(thing >= 0 && !touches && { ceiling: "polish" as const }),
     contact,
     numbers: { gap, widest: contact.from + widest },
     fault: causeOf(study, contact, from, to),

@@ -79,7 +79,6 @@ export const movesByItselfExamples = defineExamples(movesByItself, {
         key: { node: "ball", channel: "translation.x" },
         measured: 19,
       },
-      unfixed: "whether the thing waits or the hand comes sooner, nothing tells",
     },
     {
       title: "a ball that gets faster along a shelf once the hand has let go of it",
@@ -88,7 +87,7 @@ export const movesByItselfExamples = defineExamples(movesByItself, {
       note: {
         node: "ball",
         frames: [31, 40],
-        key: { node: "ball", channel: "translation.x" },
+        key: { node: "ball", channel: "translation.z" },
         measured: 9,
       },
       unfixed: "whether the thing waits or the hand keeps up with it, nothing tells",
