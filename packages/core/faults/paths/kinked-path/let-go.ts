@@ -1,11 +1,12 @@
 import type { Study } from "../../../base/study.ts";
 import { steadyContactsOf } from "../../../motion/ground/contact.ts";
+import { footPointsOf } from "../../../motion/ground/feet.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
 import { strokesOf } from "../../../motion/path/strokes.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 
 /**
- * Whether a foot, or another end of a limb, has let go of what it touches near a corner of its path: it is on its way through
+ * Whether a foot has let go of what it touches near a corner of its path: it is on its way through
  * the air before and behind it, while something else bears the body. A joint farther up answers to the ground through the
  * limb that straightens.
  * @param node rig index of what turns the corner
@@ -19,10 +20,11 @@ export function hasLetGo(study: Study, node: number, touching: number, at: numbe
   );
 }
 
-/** Whether a node is what touches, or the foot that it is a part of. */
+/** Whether a foot touches, and a node is its end: what it is known by, or its ankle. A hand lets go of things that move as well. */
 function endsAt(study: Study, node: number, touching: number): boolean {
   const figure = figureOfNode(study, node);
-  const part = figure < 0 ? undefined : figuresOf(study)[figure].partOf.get(node);
+  if (figure < 0 || !footPointsOf(study, figure).some((point) => point.node === touching)) return false;
+  const part = figuresOf(study)[figure].partOf.get(node);
   return node === touching || part === "leftFoot" || part === "rightFoot";
 }
 
