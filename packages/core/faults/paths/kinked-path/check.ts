@@ -16,7 +16,6 @@ import { ownFindings, type PacedFinding } from "../../spacing/shared/own-finding
 import { allMotionsOf, type Motion, type Steps } from "../../spacing/shared/paces.ts";
 import { isTouched, standsNear } from "../../spacing/shared/touch.ts";
 import { usualBreak } from "../../spacing/shared/usual.ts";
-import { hasLetGo } from "./let-go.ts";
 
 /** With numbers in working units. */
 export interface KinkedPathFinding extends PacedFinding {
@@ -83,7 +82,7 @@ export const kinkedPath = defineCheck({
     "World paths, pose by pose; for limbs, neck and head, and the trunk also their paths against the node above their first joint. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame. Both are at least half the steps next to them, which together turn on at most half as much. The change of velocity there is off the middle between those before and after it by more than six times what is usual. Usual is told from the whole shot: the 60th percentile × 1.4826 over poses that are passed at half the speed at least. Of these the third that is nearest in speed counts, or all up to twice as quick, without what the kink bears upon. Where these are fewer than ten it is the median × 1.4826 over ten poses on each side, of those at half the speed at least, if there are three. A path that eases in a bend thus hides no corner, and corners beside each other do not hide one another. Against what carries a part a corner counts where the part's limb stands on nothing. The world must show half of the change of velocity at least, or of how far that is off the changes beside it.",
   fix: "Round the corner over three frames or more, or slow down into it and out of it.",
   notAFault: [
-    "what an impact of the whole body gives, upward and no faster than it, a contact of the part's limb. A foot that is at speed for a frame on either side has let go of it: over a stroke of 0.08 body heights, while something else bears the body",
+    "what an impact of the whole body gives, upward and no faster than it, a contact of the part's limb",
     "a bounce: a part of no figure that falls and rises again",
     "a turn-round that slows down",
   ],
@@ -168,9 +167,7 @@ function kinksOf(
     const inShot = 3 * usualAt(shown, off, i, 1);
     const usual = inShot > 0 ? inShot : usualBreak(path, poses, i, atSpeed * Math.min(before, after));
     if (breakHere() < values.spread * usual) continue;
-    const stands = (touching: number) => !hasLetGo(study, node, touching, poses[i], least);
-    if (isTouched(study, node, poses[i], poses[i], "position", [], stands)) continue;
-    if (bounces(study, node)) continue;
+    if (isTouched(study, node, poses[i], poses[i]) || bounces(study, node)) continue;
     if (carrier !== undefined) {
       if (!isSeenInWorld(study, node, motion, i, i + 1)) continue;
       if (standsNear(study, node, poses[i], poses[i])) continue;

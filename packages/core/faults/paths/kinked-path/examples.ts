@@ -101,25 +101,6 @@ const strike = (options: DocumentOptions = {}) =>
     { "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => 3 * Math.abs(frame - 30) - 90) },
     options,
   );
-/** A foot that stands up to frame 31, and whose way turns aside at frame 33 for as many frames: at once, or within some. */
-const letsGo = (frames: number, goes = 10, degrees = 4, contacts: readonly Span[] = [[1, 31]]) => {
-  const aside = (frame: number) => {
-    const since = Math.max(0, frame - 33 + frames / 2);
-    return Math.min(
-      goes,
-      since > frames || frames === 0 ? Math.max(frame - 33, 0) : since ** 2 / (2 * frames),
-    );
-  };
-  const on = (frame: number) => Math.max(0, Math.min(frame, 33 + goes) - 31);
-  return bipedDocument(
-    {
-      "thigh_l rotation.x": everyFrame(1, 60, (frame) => degrees * (aside(frame) - on(frame))),
-      "thigh_l rotation.z": everyFrame(1, 60, (frame) => degrees * aside(frame)),
-    },
-    { more: { contacts: contacts.map((span) => ({ node: "foot_l", frames: [...span] })) } },
-  );
-};
-type Span = readonly [number, number];
 const bounce = (up: 1 | -1) => around((frame) => [0.04 * frame, up * Math.abs(1.5 - 0.05 * frame), 0]);
 
 export const kinkedPathExamples = defineExamples(kinkedPath, {
@@ -203,32 +184,8 @@ export const kinkedPathExamples = defineExamples(kinkedPath, {
         measured: 90,
       },
     },
-    {
-      title: "a foot that turns a corner in the air, two frames after it let go of the ground",
-      motion: () => letsGo(0),
-      right: () => letsGo(8),
-      note: {
-        node: "foot_l",
-        frames: [33, 33],
-        key: [
-          { node: "thigh_l", channel: "rotation.z", frame: 33 },
-          { node: "thigh_l", channel: "rotation.x", frame: 33 },
-        ],
-        measured: 90,
-      },
-    },
   ],
   silent: [
-    { title: "a foot that turns aside within eight frames of letting go", motion: () => letsGo(8) },
-    {
-      title: "a foot that shuffles aside, and is down again two frames later",
-      motion: () =>
-        letsGo(0, 2, 1.5, [
-          [1, 31],
-          [35, 60],
-        ]),
-      unexcused: () => letsGo(0),
-    },
     { title: "an arm that goes over into another turn within ten frames", motion: () => gliding(10) },
     {
       title: "an arm whose hand is on something goes over into another turn",

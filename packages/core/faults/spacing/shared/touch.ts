@@ -42,7 +42,6 @@ const feet: readonly BodyPart[] = ["leftFoot", "rightFoot", "leftToes", "rightTo
  * @param to last sample of it
  * @param kind whether the part's travel changes or its turning
  * @param given parts of which a contact explains nothing
- * @param stands whether what touches (rig index) comes to a stand there, where that is asked for
  */
 export function isTouched(
   study: Study,
@@ -51,7 +50,6 @@ export function isTouched(
   to: number,
   kind: Jolted = "position",
   given: readonly (BodyPart | undefined)[] = [],
-  stands: (touching: number) => boolean = () => true,
 ): boolean {
   const figure = figureOfNode(study, node);
   if (figure < 0) return false;
@@ -65,11 +63,11 @@ export function isTouched(
     if (given.includes(figures[figure].partOf.get(contact.node)) && !isFootOf(study, figure, contact.node))
       return false;
     const comesOrGoes = (span: Span) => meets(span.from, from, to, reach) || meets(span.to, from, to, reach);
-    const isThere =
+    return (
       comesOrGoes(contact) ||
       (isFoot && contact.from <= from && contact.to >= to) ||
-      comesOrGoes(touchesOf(study, figure, contact));
-    return isThere && stands(contact.node);
+      comesOrGoes(touchesOf(study, figure, contact))
+    );
   });
   if (touch !== undefined) excused(node, from, to, "a contact of its limb begins, ends or lasts there");
   return touch !== undefined;
