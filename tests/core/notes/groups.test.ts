@@ -183,3 +183,19 @@ test("a doubled frame of hips is told as their hitch, however far the legs under
   // Where the hips pop too the part that is seen most speaks.
   expect(assembleNotes(still, [...seen, hips("pop")])[0].node).toMatch(/^thigh_/);
 });
+
+test("a hitch that shows on what hangs on the hips alone does not speak for their pop", () => {
+  const key = { node: "hips", channel: "translation.y", frame: 24, index: 3, share: 0.9 } as const;
+  const hitchOn = (...nodes: readonly string[]) => {
+    const drawn = drafted("hitch", "hips", [24, 24], key);
+    const seenAt = nodes.map((node) => rigOf(still).indexOf.get(node) as number);
+    return { ...drawn, finding: { ...drawn.finding, node: seenAt[0], seenAt } };
+  };
+  const pop = drafted("pop", "hips", [24, 24], key);
+  const checks = (hitch: Draft) =>
+    assembleNotes(still, [pop, hitch]).flatMap((note) =>
+      [note, ...(note.also ?? [])].map(({ check }) => check),
+    );
+  expect(checks(hitchOn("hips", "head"))).toEqual(["hitch"]);
+  expect(checks(hitchOn("head"))).toContain("pop");
+});

@@ -225,6 +225,29 @@ describe("of two checks", () => {
   });
 });
 
+test("a head that the picture cuts off, and that looks past its mark, are two: the camera moves for one of them", () => {
+  const { nodes, ...alone } = bipedDocument({}, { range: [0, 100] });
+  const seen = studyOf({
+    ...alone,
+    nodes: [...nodes, { id: "camera" }],
+    cameras: [{ id: "shot", node: "camera", verticalFieldOfView: 30, aspect: 1.7778 }],
+  });
+  const count = (...drafts: readonly Draft[]) => assembleNotes(seen, drafts).length;
+  const look = draft("eye-line", 22, 48, { on: "head" });
+  const cut = (node: string) => draft("frame-edge", 20, 50, { on: "head", key: { node } });
+  expect(count(cut("camera"), look)).toBe(2);
+  // A head that is itself turned out of the picture is one pose of it.
+  expect(count(cut("head"), look)).toBe(1);
+});
+
+test("what is there before a state and goes on behind it is none of the ways into it", () => {
+  const lean = draft("off-balance", 30, 60, { on: "hips", key: { node: "hips", index: 1 } });
+  const block = (from: number, to: number) =>
+    draft("block-move", from, to, { on: "chest", key: { node: "hips", index: 90 } });
+  expect(notesOf(lean, block(22, 32))).toBe(1);
+  expect(notesOf(lean, block(10, 90))).toBe(2);
+});
+
 test("what two figures show at once by one camera is one; by a joint of their own it is told of each", () => {
   const alone = bipedDocument({}, { range: [0, 100] });
   const other = (id: string) => `second_${id}`;
