@@ -13,8 +13,8 @@ const only = registry
   .map(({ name }) => name);
 
 describe("checks of spacing and paths on clean motion", () => {
-  test("there are seventeen of them", () => {
-    expect(only).toHaveLength(17);
+  test("there are eighteen of them", () => {
+    expect(only).toHaveLength(18);
   });
 
   test.each([24, 25, "24000/1001"])("a walk at %s frames per second has no notes", (rate) => {

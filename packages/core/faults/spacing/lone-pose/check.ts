@@ -30,7 +30,8 @@ const settings = {
     default: 6,
     unit: "ratio",
     what: "times the largest step of the next half second by which a part jumps",
-    source: "our choice, as for a pop: six times what is usual of a part is no move of it",
+    source:
+      "common practice: what is six times as much as usual of a part reads as a slip of it, as of a pop (our choice)",
     min: 1,
   },
   share: {
@@ -38,7 +39,7 @@ const settings = {
     unit: "share",
     what: "share of the moving parts of a figure that jump at once",
     source:
-      "our choice: where half of a body and more jumps, it is the pose that does not belong there, and no part",
+      "common practice: where half of a body jumps the pose is looked at, and not its parts (our choice)",
     min: 0,
     max: 1,
   },

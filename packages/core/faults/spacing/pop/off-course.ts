@@ -61,6 +61,7 @@ export function mostOff(length: number): number {
 }
 
 const mostByLength: number[] = [];
+/** So many times what the bound says is let pass, for what rounding adds to it. */
 const roundingAllowed = 1.01;
 
 const weightsByLength: Float64Array[] = [];

@@ -71,7 +71,7 @@ const settings = {
     unit: "s",
     what: "least time for which the body is seen to crouch: lower than half of its way down, or on legs that are bent by half of what they extend",
     source:
-      "half of what is usual: the whole push of a jump takes 0.7 to 0.9 s (force-plate literature, from memory). For 0.4 s of that and more the body is below half of its depth",
+      "from memory: the whole push of a jump takes 0.7 to 0.9 s on force plates. For 0.4 s of that and more the body is below half of its depth; half of that is asked",
     min: 0,
   },
   effort: {
